@@ -1,0 +1,5 @@
+"""`python -m regkit` is the command `regkit`."""
+
+from regkit.command import main
+
+main()

@@ -1,0 +1,31 @@
+"""The condition tree and its readings: one tree, several questions asked of it."""
+
+from regkit.conditions.cut import Among, Between, Cut
+from regkit.conditions.tree import (
+    All,
+    AnyOf,
+    ByDate,
+    Condition,
+    Holds,
+    NoneOf,
+    Open,
+    Test,
+    View,
+)
+from regkit.conditions.truth import Truth
+
+__all__ = [
+    "All",
+    "Among",
+    "AnyOf",
+    "Between",
+    "ByDate",
+    "Condition",
+    "Cut",
+    "Holds",
+    "NoneOf",
+    "Open",
+    "Test",
+    "Truth",
+    "View",
+]

@@ -1,0 +1,131 @@
+"""How much time lies between two date facts?
+
+    keeper.possessed_since: {at least: 6 months before arrival.date}
+    arrival.date: {at most: 3 years after customs.exported}
+
+The period is counted from the earlier event's date; 'at least 6 months before arrival' means that
+six months from possession are complete on the day of arrival. 'Before' claims that this fact comes
+first, 'after' that the other does. To compare the order alone, write '0 days'.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, ClassVar, Self
+
+from regkit.conditions.cut import Between
+from regkit.conditions.kinds.age import say_period
+from regkit.conditions.kinds.kind import (
+    COMPARISONS,
+    NEGATED,
+    Kind,
+    Misread,
+    only_keys,
+    period,
+)
+from regkit.conditions.tree import LawDay, View
+from regkit.conditions.truth import NO, Truth
+from regkit.language import Phrase, phrase
+from regkit.model.calendar import Period
+from regkit.model.case import Case
+from regkit.model.facts import Fact, Vocabulary
+from regkit.model.values import NEVER, Bound, Value, day_of
+
+_BETWEEN = re.compile(r"(.+) (before|after) ([a-z_]+(?:\.[a-z_]+)+)")
+
+
+@dataclass(frozen=True, slots=True)
+class Elapsed(Kind):
+    """So much time passes from the earlier of two dated events to the later."""
+
+    fact: Fact
+    comparison: str
+    length: Period
+    side: str
+    other: Fact
+
+    types: ClassVar[tuple[str, ...]] = ("date",)
+    example: ClassVar[str] = "{at least: 6 months before arrival.date}"
+    schema: ClassVar[Mapping[str, Any]] = {
+        "type": "object",
+        "properties": {
+            key: {
+                "type": "string",
+                "pattern": r"^\d{1,5} (day|week|month|calendar year|year)s? (before|after) "
+                r"[a-z_]+(\.[a-z_]+)+$",
+            }
+            for key in COMPARISONS
+        },
+        "additionalProperties": False,
+        "minProperties": 1,
+        "maxProperties": 1,
+        "description": "so long before or after another date: {at least: 6 months before "
+        "arrival.date}",
+    }
+
+    @classmethod
+    def read(cls, fact: Fact, written: Any, vocabulary: Vocabulary) -> Self | None:
+        keys = only_keys(written, COMPARISONS)
+        if keys is None or len(keys) != 1:
+            return None
+        (comparison, text), = keys.items()
+        found = _BETWEEN.fullmatch(str(text))
+        if found is None:
+            return None
+        length, other = period(found[1]), vocabulary.get(found[3])
+        if length is None or other is None or other.type != "date":
+            raise Misread(f"{text!r} does not name a period and a date fact; write for example "
+                          f"{cls.example}")
+        return cls(fact, comparison, length, found[2], other)
+
+    @property
+    def key(self) -> str:
+        """The derived quantity: days from the end of the period to the later event."""
+        start, end = self._ends()
+        return f"{start.name} + {self.length.count} {self.length.unit} to {end.name}"
+
+    @property
+    def facts(self) -> tuple[Fact, ...]:
+        return (self.fact, self.other)
+
+    def _ends(self) -> tuple[Fact, Fact]:
+        return (self.fact, self.other) if self.side == "before" else (self.other, self.fact)
+
+    def cut(self, day: LawDay) -> Between:
+        bound = {"at least": (0, None), "more than": (1, None), "less than": (None, 0),
+                 "at most": (None, 1)}[self.comparison]
+        return Between(self.key, *bound)
+
+    def value(self, case: Case, day: LawDay) -> Value:
+        """Return the days by which the later event follows the end of the period."""
+        start, end = (case.value(fact.name) for fact in self._ends())
+        if NEVER in (start.word, end.word):
+            return start if start.word == NEVER else end
+        return Value(
+            low=end.low - self._complete(start.high, day),
+            high=end.high - self._complete(start.low, day),
+            written=f"{start.written}/{end.written}" if start.told and end.told else "",
+        )
+
+    def _complete(self, start: Bound, day: LawDay) -> Bound:
+        when = day_of(start)
+        return start if when is None else _ordinal(self.length.after(when, day.leap_day))
+
+    def rule(self) -> Phrase:
+        return phrase("{label} {comparison} {length} {side} {other}", label=self.fact.label,
+                      comparison=phrase(self.comparison), length=say_period(self.length),
+                      side=phrase(self.side), other=self.other.label)
+
+    def relation(self, view: View, outcome: Truth) -> Phrase:
+        comparison = NEGATED[self.comparison] if outcome == NO else self.comparison
+        other = view.case.value(self.other.name)
+        return phrase("{comparison} {length} {side} {other} ({value})",
+                      comparison=phrase(comparison), length=say_period(self.length),
+                      side=phrase(self.side), other=self.other.label, value=other.said())
+
+
+def _ordinal(when: date) -> int:
+    return when.toordinal()

@@ -1,0 +1,60 @@
+"""What every kind of test supplies, and the small grammar that kinds share."""
+
+from __future__ import annotations
+
+import re
+from abc import abstractmethod
+from collections.abc import Mapping
+from typing import Any, ClassVar, Self
+
+from regkit.conditions.tree import Test
+from regkit.model.calendar import Period
+from regkit.model.facts import Fact, Vocabulary
+
+COMPARISONS = ("at least", "more than", "less than", "at most")
+NEGATED = {"at least": "less than", "more than": "at most", "less than": "at least",
+           "at most": "more than"}
+
+_PERIOD = re.compile(r"(\d{1,5}) (day|week|month|calendar year|year)s?")
+
+
+class Misread(ValueError):
+    """A test that cannot be read; the message says what is wrong and what would be right."""
+
+
+class Kind(Test):
+    """A kind of test.
+
+    Attributes:
+        types: the fact types it can test.
+        example: how it is written, shown when a test cannot be read.
+        schema: the JSON Schema (draft 2020-12) of what stands after the fact's name.
+    """
+
+    __slots__ = ()
+
+    types: ClassVar[tuple[str, ...]]
+    example: ClassVar[str]
+    schema: ClassVar[Mapping[str, Any]]
+
+    @classmethod
+    @abstractmethod
+    def read(cls, fact: Fact, written: Any, vocabulary: Vocabulary) -> Self | None:
+        """Return the test for what is written after the fact's name, None if it is another kind.
+
+        Raises:
+            Misread: it is this kind, but wrong.
+        """
+
+
+def period(text: str) -> Period | None:
+    """Read a period such as '40 years' or '1 month'; None if it is none."""
+    found = _PERIOD.fullmatch(text.strip())
+    return Period(int(found[1]), found[2] + "s") if found else None  # type: ignore[arg-type]
+
+
+def only_keys(written: Any, keys: tuple[str, ...]) -> dict[str, Any] | None:
+    """Return what is written if it is a map with no other keys than these, else None."""
+    if isinstance(written, dict) and written and set(written) <= set(keys):
+        return written
+    return None

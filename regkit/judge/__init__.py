@@ -1,0 +1,1 @@
+"""Judging: pure functions of a ruleset, a case and a day. Standard library only."""

@@ -1,0 +1,39 @@
+"""Assessing: the verdict on every requirement for one case on one day."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import partial
+
+from regkit.judge.explain import explain
+from regkit.judge.law import law_on
+from regkit.model.assessment import Assessment, Verdict
+from regkit.model.case import Case
+from regkit.model.ruleset import Ruleset
+
+EARLIEST, LATEST = date(1900, 1, 1), date(2199, 12, 31)
+
+# Indexed by the number of the truth; 2 is not one.
+_VERDICTS = (Verdict.NOT_REQUIRED, Verdict.UNDECIDED, Verdict.UNDECIDED, Verdict.REQUIRED)
+
+
+def assess(case: Case, ruleset: Ruleset, on: date) -> Assessment:
+    """Return what applies to a case on a day, under a ruleset.
+
+    Pure and deterministic: nothing is read, no clock is asked. Verdicts are worked out at once,
+    reasons when they are first read.
+
+    Args:
+        on: the day whose law counts and on which ages are counted, in the Gregorian calendar.
+
+    Raises:
+        ValueError: `on` lies outside 1900 to 2199.
+    """
+    if not EARLIEST <= on <= LATEST:
+        raise ValueError(f"{on} is no day of assessment; it must lie in 1900 to 2199")
+    law = law_on(ruleset, on)
+    truths = law.program.run(case)
+    verdicts = dict(
+        zip(law.requirements, map(_VERDICTS.__getitem__, truths), strict=True)
+    )
+    return Assessment(case, ruleset, on, verdicts, partial(explain, law, case))

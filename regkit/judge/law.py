@@ -1,0 +1,131 @@
+"""The law as it stands on one day: for every entry the rule that counts, as a condition tree."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cached_property, lru_cache
+
+from regkit.conditions import All, AnyOf, ByDate, Condition, Test, View
+from regkit.conditions.kinds.moment import CutOff, Moment
+from regkit.conditions.tree import LawDay, Named
+from regkit.judge.compiled import Program
+from regkit.language import Text
+from regkit.model.case import Case
+from regkit.model.facts import Vocabulary
+from regkit.model.ruleset import Definition, History, Requirement, Ruleset
+from regkit.model.values import day_of
+
+NOTHING = AnyOf(())
+"""The condition where no rule is in force: it never holds."""
+
+
+@dataclass(frozen=True)
+class Law:
+    """One ruleset on one day.
+
+    Attributes:
+        definitions: each definition as it counts that day.
+        requirements: for each requirement, the condition under which it applies that day; None
+            where it is not in force.
+    """
+
+    ruleset: Ruleset
+    day: LawDay
+    definitions: Mapping[str, Named]
+    requirements: Mapping[str, Condition | None]
+    questions: Mapping[str, Text]
+
+    def view(self, case: Case) -> View:
+        """Return a case as this law sees it."""
+        return View(case, self.day, self.definitions, self.questions)
+
+    @cached_property
+    def program(self) -> Program:
+        """All requirements of the day as one compiled function."""
+        return Program(self.definitions, self.requirements, self.day)
+
+    def edition(self, history: History[Requirement], case: Case) -> Requirement:
+        """Return the edition of a requirement to show: the one that counts, else the nearest."""
+        on = self.day.on
+        if history.governed_by:
+            value = case.value(history.governed_by)
+            event = day_of(value.low) if value.low == value.high else None
+            governing = history.on(event) if event else None
+            if governing is not None:
+                return governing
+        current = history.on(on)
+        if current is not None:
+            return current
+        enacted = [edition for edition in history.editions if edition.state == "enacted"]
+        past = [edition for edition in enacted if edition.first is None or edition.first <= on]
+        return past[-1] if past else (enacted or list(history.editions))[0]
+
+
+@lru_cache(maxsize=512)
+def law_on(ruleset: Ruleset, on: date) -> Law:
+    """Return the law of a ruleset on a day."""
+    day = LawDay(on, ruleset.leap_day)
+    return Law(
+        ruleset,
+        day,
+        {name: _named(history, ruleset.vocabulary, on)
+         for name, history in ruleset.definitions.items()},
+        {name: _requirement(history, ruleset.vocabulary, on)
+         for name, history in ruleset.requirements.items()},
+        {name: question.asks for name, question in ruleset.questions.items()},
+    )
+
+
+def _named(history: History[Definition], vocabulary: Vocabulary, on: date) -> Named:
+    edition = history.on(on)
+    if history.governed_by:
+        sources = tuple(dict.fromkeys(s for e in history.editions for s in e.sources))
+        shown = edition or history.latest
+        return Named(shown.title, by_date(history, vocabulary), sources, shown.layer)
+    if edition is None:
+        return Named(history.latest.title, None, (), history.latest.layer)
+    return Named(edition.title, edition.when, edition.sources, edition.layer)
+
+
+def _requirement(
+    history: History[Requirement], vocabulary: Vocabulary, on: date
+) -> Condition | None:
+    if history.governed_by:
+        condition: Condition | None = by_date(history, vocabulary)
+    else:
+        edition = history.on(on)
+        condition = edition.when if edition else None
+    event = history.latest.on_event
+    if event and condition is not None:
+        happened = Moment(vocabulary[event], (("on or before", on),))
+        return All((happened, condition))
+    return condition
+
+
+def by_date(
+    history: History[Definition] | History[Requirement], vocabulary: Vocabulary
+) -> Condition:
+    """Return the condition that picks the edition by the day of its governing date fact."""
+    fact = vocabulary[history.governed_by]
+    spans: list[tuple[date | None, date | None, Condition]] = []
+    free: date | None = None
+    enacted = [edition for edition in history.editions if edition.state == "enacted"]
+    for edition in enacted:
+        if edition.first is not None and edition.first != free:
+            spans.append((free, edition.first - timedelta(days=1), NOTHING))
+        spans.append((edition.first, edition.last, edition.when))
+        free = None if edition.last is None else edition.last + timedelta(days=1)
+    if not spans or spans[-1][1] is not None:
+        spans.append((free, None, NOTHING))
+    return ByDate(tuple((_within(fact, first, last), rule) for first, last, rule in spans))
+
+
+def _within(fact: object, first: date | None, last: date | None) -> Test:
+    bounds: list[tuple[str, CutOff]] = []
+    if first is not None:
+        bounds.append(("on or after", first))
+    if last is not None:
+        bounds.append(("on or before", last))
+    return Moment(fact, tuple(bounds))  # type: ignore[arg-type]

@@ -1,0 +1,1 @@
+"""Keeping: tools for those who maintain rulesets and the rule language."""

@@ -1,0 +1,1 @@
+"""Frozen values: inexact dates, facts, cases, rulesets and assessments. Standard library only."""

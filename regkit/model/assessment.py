@@ -1,0 +1,221 @@
+"""An assessment: what applies to one case on one day, and why. Frozen; JSON by `to_dict`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from enum import StrEnum
+from functools import cached_property
+from typing import Any
+
+from regkit.language import Phrase, Text, phrase
+from regkit.model.case import Case
+from regkit.model.ruleset import Requirement, Ruleset, Source
+
+
+class Outcome(StrEnum):
+    """Whether a condition holds."""
+
+    NO = "no"
+    UNDECIDED = "undecided"
+    YES = "yes"
+
+
+class Verdict(StrEnum):
+    """Whether a requirement applies."""
+
+    NOT_REQUIRED = "not required"
+    UNDECIDED = "undecided"
+    REQUIRED = "required"
+
+
+VERDICT_OF = {
+    Outcome.NO: Verdict.NOT_REQUIRED,
+    Outcome.UNDECIDED: Verdict.UNDECIDED,
+    Outcome.YES: Verdict.REQUIRED,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One node of the tree that explains an outcome.
+
+    Attributes:
+        kind: `all`, `any`, `none`, `definition`, `by date`, `question` or `test`.
+        says: the words for this node alone.
+        name: the definition or question it stands for.
+        fact, value, cut: for a test, the fact it looks at, what the fact may be, and the rule.
+        sources: identifiers of the sources this node itself rests on.
+        layer: the jurisdiction whose ruleset states it, where that is another one.
+        settles: facts that are not known well enough, one of which might settle this test.
+        decisive: whether the parent's outcome rests on this node.
+    """
+
+    kind: str
+    outcome: Outcome
+    says: Phrase
+    name: str = ""
+    fact: str = ""
+    value: Phrase | None = None
+    cut: Phrase | None = None
+    sources: tuple[str, ...] = ()
+    layer: str = ""
+    children: tuple[Reason, ...] = ()
+    settles: tuple[str, ...] = ()
+    decisive: bool = True
+
+    def decisive_if(self, decisive: bool) -> Reason:
+        """Return this reason, marked as bearing its parent's outcome or not."""
+        return self if decisive == self.decisive else replace(self, decisive=decisive)
+
+    def deciding(self) -> Iterator[Reason]:
+        """Yield this node and those below it that bear the outcome, top down."""
+        yield self
+        for child in self.children:
+            if child.decisive:
+                yield from child.deciding()
+
+
+@dataclass(frozen=True, slots=True)
+class OtherReading:
+    """What another official source says, shown because it would change the answer here."""
+
+    says: Text
+    verdict: Verdict
+    sources: tuple[str, ...]
+    about: str
+
+
+@dataclass(frozen=True, slots=True)
+class Announced:
+    """A rule that is announced, not enacted: the answer may change on a day."""
+
+    on: date | None
+    verdict: Verdict
+    title: Text
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """What one requirement means for the case.
+
+    Attributes:
+        requirement: the edition of the requirement that counts.
+        sentence: the answer in one sentence, most deciding facts first.
+        reason: the whole tree.
+        sources: every source the answer rests on, this requirement's own first.
+        settles: facts still open, any of which might settle an undecided answer; first the ones
+            that appear in most open tests.
+        waits_for: the date fact of the event this standing duty waits for, if it has not happened.
+        weakest: the weakest kind of source the answer rests on.
+        oldest_check: the day the longest unchecked of these sources was last looked at.
+    """
+
+    requirement: Requirement
+    verdict: Verdict
+    sentence: Phrase
+    reason: Reason
+    sources: tuple[Source, ...]
+    settles: tuple[str, ...] = ()
+    waits_for: str = ""
+    other_readings: tuple[OtherReading, ...] = ()
+    announced: tuple[Announced, ...] = ()
+    open_questions: tuple[str, ...] = ()
+
+    @property
+    def id(self) -> str:
+        """The identifier of the requirement."""
+        return self.requirement.id
+
+    @property
+    def weakest(self) -> str:
+        """The weakest kind of source the answer rests on."""
+        return max(self.sources, key=lambda source: source.rank).kind
+
+    @property
+    def oldest_check(self) -> date:
+        """The day the longest unchecked of the sources was last looked at."""
+        return min(source.checked for source in self.sources)
+
+    def text(self, language: str = "en") -> str:
+        """Return the answer in one sentence."""
+        from regkit.language import speaker
+
+        return speaker(language).say(self.sentence)
+
+
+@dataclass(frozen=True, slots=True)
+class ClassFinding:
+    """Whether the case belongs to a class its keeper cares about, such as an age class."""
+
+    id: str
+    title: Text
+    outcome: Outcome
+    sentence: Phrase
+    reason: Reason
+    sources: tuple[Source, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """The parts of an assessment that are worked out when they are first read."""
+
+    findings: tuple[Finding, ...]
+    classes: tuple[ClassFinding, ...]
+    cautions: tuple[Phrase, ...]
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """The answer for one case, on one day, under one ruleset.
+
+    Attributes:
+        verdicts: the verdict on each requirement by its identifier, without reasons.
+    """
+
+    case: Case
+    ruleset: Ruleset
+    on: date
+    verdicts: Mapping[str, Verdict]
+    explain: Callable[[], Explanation] = field(repr=False, compare=False)
+
+    @cached_property
+    def _explanation(self) -> Explanation:
+        return self.explain()
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """One finding for each requirement, in the order of stages; worked out when first read."""
+        return self._explanation.findings
+
+    @property
+    def classes(self) -> tuple[ClassFinding, ...]:
+        """The classes of the ruleset, and whether the case belongs to them."""
+        return self._explanation.classes
+
+    @property
+    def cautions(self) -> tuple[Phrase, ...]:
+        """What to bear in mind about the whole assessment."""
+        return self._explanation.cautions
+
+    def finding(self, requirement: str) -> Finding:
+        """Return the finding on one requirement.
+
+        Raises:
+            KeyError: the ruleset has no such requirement.
+        """
+        for finding in self.findings:
+            if finding.id == requirement:
+                return finding
+        raise KeyError(requirement)
+
+    def to_dict(self, language: str = "en") -> dict[str, Any]:
+        """Return the assessment as JSON data; `schemas/assessment.schema.json` describes it."""
+        from regkit.model.document import assessment_document
+
+        return assessment_document(self, language)
+
+
+NOTHING = phrase("")

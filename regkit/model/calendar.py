@@ -1,0 +1,92 @@
+"""Counting days, months and years on the proleptic Gregorian calendar (ISO 8601).
+
+Law counts age in whole years and months from date to date. Only 29 February needs a choice, since
+in other years there is no such day: its anniversary falls on 28 February or on 1 March, and each
+ruleset states which.
+"""
+
+from __future__ import annotations
+
+import calendar
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Literal
+
+LeapDay = Literal["28 February", "1 March"]
+Unit = Literal["days", "weeks", "months", "years", "calendar years"]
+
+_DAYS = {"days": 1, "weeks": 7}
+_MONTHS = {"months": 1, "years": 12}
+
+
+@dataclass(frozen=True, slots=True)
+class Period:
+    """A length of time in one unit, such as 40 years or 14 days."""
+
+    count: int
+    unit: Unit
+
+    def after(self, start: date, leap_day: LeapDay = "1 March") -> date:
+        """Return the day on which this period, counted from `start`, is complete.
+
+        A day missing in the month reached is the month's last day (31 January and one month: 28
+        or 29 February), except for 29 February itself, which follows `leap_day`.
+
+        Raises:
+            OverflowError: the day lies outside the years 1 to 9999.
+        """
+        if self.unit in _DAYS:
+            return start + timedelta(days=self.count * _DAYS[self.unit])
+        if self.unit == "calendar years":
+            return _day(start.year + self.count, 1, 1)
+        months = start.year * 12 + start.month - 1 + self.count * _MONTHS[self.unit]
+        year, month = months // 12, months % 12 + 1
+        if not date.min.year <= year <= date.max.year:
+            raise OverflowError(f"{self.count} {self.unit} from {start} leaves the calendar")
+        last = calendar.monthrange(year, month)[1]
+        if start.day <= last:
+            return date(year, month, start.day)
+        if (start.month, start.day) == (2, 29) and leap_day == "1 March":
+            return date(year, month, last) + timedelta(days=1)
+        return date(year, month, last)
+
+    def before(self, end: date, leap_day: LeapDay = "1 March") -> date:
+        """Return the first day whose period is *not yet* complete on `end`.
+
+        So 'at least 40 years ago' means: earlier than `Period(40, "years").before(day)`.
+        The answer is exact for every anniversary rule because `after` never decreases.
+        """
+        if self.unit in _DAYS:
+            return end - timedelta(days=self.count * _DAYS[self.unit] - 1)
+        if self.unit == "calendar years":
+            return _day(end.year - self.count + 1, 1, 1)
+        guess = Period(-self.count, self.unit).after(end, "28 February") - timedelta(days=3)
+        while self.after(guess, leap_day) <= end:
+            guess += timedelta(days=1)
+        return guess
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class DayOfYear:
+    """A day that returns every year, such as 1 April. 29 February is not allowed."""
+
+    month: int
+    day: int
+
+    def __post_init__(self) -> None:
+        date(2001, self.month, self.day)
+
+    def latest(self, on: date) -> date:
+        """Return the latest such day on or before `on`."""
+        this_year = _day(on.year, self.month, self.day)
+        return this_year if this_year <= on else _day(on.year - 1, self.month, self.day)
+
+    def in_year(self, year: int) -> date:
+        """Return this day in a given year."""
+        return _day(year, self.month, self.day)
+
+
+def _day(year: int, month: int, day: int) -> date:
+    if not date.min.year <= year <= date.max.year:
+        raise OverflowError(f"the year {year} lies outside the calendar")
+    return date(year, month, day)

@@ -1,0 +1,140 @@
+"""Reading a case: YAML, JSON or plain data, checked against the vocabulary of its ruleset."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from regkit.model.case import Case, Done, Paper
+from regkit.model.facts import Vocabulary
+from regkit.model.ruleset import Ruleset
+from regkit.model.values import MISSING, NEVER, Value
+from regkit.read.check import check
+from regkit.read.edtf import read_date
+from regkit.read.facts import read_value
+from regkit.read.problems import Problem, Unreadable, did_you_mean
+from regkit.read.ruleset import read_ruleset
+from regkit.read.text import Document, Path_, read_file
+
+
+def read_case(source: str | Path | Mapping[str, Any], ruleset: Ruleset | None = None) -> Case:
+    """Return the case in a file, or given as plain data.
+
+    Args:
+        source: the path of a YAML or JSON file, or a mapping of the same shape.
+        ruleset: whose vocabulary to read it with; by default that of the case's jurisdiction.
+
+    Raises:
+        Unreadable: something in it is wrong; nothing of it was taken.
+    """
+    if isinstance(source, Mapping):
+        document = Document("<case>", _plain(source), {})
+    else:
+        document = read_file(Path(source))
+    problems = check(document, "case")
+    if problems:
+        raise Unreadable(problems)
+    return _CaseReader(document, ruleset or read_ruleset(document.data["jurisdiction"])).case()
+
+
+def _plain(data: Any) -> Any:
+    """Return mappings and tuples as the JSON types, and dates as text."""
+    if isinstance(data, Mapping):
+        return {str(key): _plain(value) for key, value in data.items()}
+    if isinstance(data, (list, tuple)):
+        return [_plain(value) for value in data]
+    return data.isoformat() if isinstance(data, date) else data
+
+
+class _CaseReader:
+    def __init__(self, document: Document, ruleset: Ruleset) -> None:
+        self.document = document
+        self.ruleset = ruleset
+        self.vocabulary: Vocabulary = ruleset.vocabulary
+        self.problems: list[Problem] = []
+
+    def case(self) -> Case:
+        data = self.document.data
+        facts = self._facts(data["facts"], ("facts",))
+        case = Case(
+            jurisdiction=data["jurisdiction"],
+            facts=MappingProxyType(facts),
+            on=self._day(data["on"], ("on",)) if "on" in data else None,
+            title=data.get("title", ""),
+            papers=tuple(self._paper(paper, ("papers", at))
+                         for at, paper in enumerate(data.get("papers", ()))),
+            done=tuple(self._done(done, ("done", at))
+                       for at, done in enumerate(data.get("done", ()))),
+            vocabulary=self.vocabulary,
+        )
+        self._check_order(case)
+        if self.problems:
+            raise Unreadable(self.problems)
+        return case
+
+    def _wrong(self, path: Path_, text: str) -> None:
+        self.problems.append(self.document.problem(path, text))
+
+    def _facts(self, written: Mapping[str, Any], path: Path_) -> dict[str, Value]:
+        facts = {}
+        for told, value in written.items():
+            name = self.ruleset.renamed.get(told, told)
+            fact = self.vocabulary.get(name)
+            if fact is None:
+                hint = did_you_mean(told, self.vocabulary)
+                self._wrong((*path, told), f"the vocabulary has no fact `{told}`{hint}")
+                continue
+            try:
+                facts[name] = read_value(fact, value)
+            except (ValueError, OverflowError) as wrong:
+                self._wrong((*path, told), f"`{told}` {wrong}")
+        return facts
+
+    def _day(self, written: str, path: Path_) -> date:
+        try:
+            return date.fromisoformat(written)
+        except ValueError:
+            self._wrong(path, f"{written!r} is no day that exists; write for example 2026-04-01")
+            return date.min
+
+    def _paper(self, written: Mapping[str, Any], path: Path_) -> Paper:
+        evidence = written["evidence"]
+        if evidence not in self.ruleset.evidence:
+            hint = did_you_mean(evidence, self.ruleset.evidence)
+            self._wrong((*path, "evidence"), f"the ruleset knows no paper `{evidence}`{hint}")
+        dated = MISSING
+        if "dated" in written:
+            try:
+                dated = read_date(str(written["dated"]))
+            except ValueError as wrong:
+                self._wrong((*path, "dated"), f"`dated` {wrong}")
+        return Paper(
+            evidence=evidence,
+            form=written.get("as", "original"),
+            shows=MappingProxyType(self._facts(written.get("shows", {}), (*path, "shows"))),
+            dated=dated,
+            named=written.get("named", ""),
+            reference=written.get("reference", ""),
+        )
+
+    def _done(self, written: Mapping[str, Any], path: Path_) -> Done:
+        requirement = written["requirement"]
+        requirement = self.ruleset.renamed.get(requirement, requirement)
+        if requirement not in self.ruleset.requirements:
+            hint = did_you_mean(requirement, self.ruleset.requirements)
+            self._wrong((*path, "requirement"), f"there is no requirement `{requirement}`{hint}")
+        return Done(requirement, self._day(written["on"], (*path, "on")),
+                    written.get("reference", ""))
+
+    def _check_order(self, case: Case) -> None:
+        """A date that must not be later than another, but is, contradicts it."""
+        for name, value in case.facts.items():
+            fact = self.vocabulary[name]
+            for other in fact.no_later_than:
+                later = case.facts.get(other, MISSING)
+                if NEVER not in (value.word, later.word) and value.low > later.high:
+                    self._wrong(("facts", name), f"`{name}` ({value.written}) lies after "
+                                f"`{other}` ({later.written}), which cannot be; correct one")

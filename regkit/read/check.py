@@ -1,0 +1,145 @@
+"""Checking plain data against a JSON Schema; each error becomes a sentence with its line.
+
+Schemas are draft 2020-12 files in `schemas/`; they refer to each other by file name, as editors
+resolve them.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Any
+
+from regkit.read.places import shipped
+from regkit.read.problems import Problem, did_you_mean
+from regkit.read.text import Document, Path_
+
+_KINDS = {
+    "string": "text", "integer": "a whole number", "number": "a number", "boolean": "true or false",
+    "object": "a map of keys", "array": "a list", "null": "empty",
+}
+
+
+def check(document: Document, schema: str) -> list[Problem]:
+    """Return what is wrong with a document by the schema `<schema>.schema.json`.
+
+    Conditions are left to the condition reader, which says more about them.
+
+    Raises:
+        ImportError: jsonschema is not installed.
+    """
+    problems: list[Problem] = []
+    for error in _validator(schema).iter_errors(document.data):
+        problems += _problems(document, error)
+    return problems
+
+
+@lru_cache(maxsize=32)
+def _validator(schema: str) -> Any:
+    try:
+        from jsonschema import Draft202012Validator
+        from referencing import Registry, Resource
+        from referencing.jsonschema import DRAFT202012
+    except ImportError as missing:
+        raise ImportError(
+            "Reading rulesets and cases needs the package 'jsonschema': pip install jsonschema"
+        ) from missing
+    folder = (shipped("schemas") / f"{schema}.schema.json").parent
+    resources = [
+        (file.name, Resource.from_contents(_loose(file.name, json.loads(file.read_text("utf-8"))),
+                                           default_specification=DRAFT202012))
+        for file in sorted(folder.glob("*.schema.json"))
+    ]
+    registry: Any = Registry().with_resources(resources)
+    name = f"{schema.rsplit('/', 1)[-1]}.schema.json"
+    return Draft202012Validator({"$ref": name}, registry=registry)
+
+
+def _loose(name: str, schema: Any) -> Any:
+    return {} if name == "condition.schema.json" else schema
+
+
+def _problems(document: Document, error: Any) -> Iterator[Problem]:
+    path: Path_ = tuple(error.absolute_path)
+    if error.validator in ("oneOf", "anyOf") and error.context:
+        nearest = _nearest(error)
+        if nearest is not None:
+            yield from _problems(document, nearest)
+            return
+    if error.validator == "additionalProperties":
+        known = error.schema.get("properties", {})
+        for key in error.instance:
+            if key not in known:
+                hint = did_you_mean(key, known)
+                right = "" if hint else f"; known here: {', '.join(known)}"
+                yield document.problem((*path, key), f"unknown key `{key}`{hint}{right}")
+        return
+    if error.validator == "pattern" and "propertyNames" in error.absolute_schema_path:
+        right = error.schema.get("description", f"it must match {error.validator_value}")
+        yield document.problem((*path, error.instance), f"the key `{error.instance}` is not "
+                               f"well formed; write {right}")
+        return
+    yield document.problem(path, f"{_place(path)}{_sentence(error)}")
+
+
+def _nearest(error: Any) -> Any | None:
+    """Return the error of the alternative that fits best, None if all fail at once on type."""
+    by_branch: dict[Any, list[Any]] = {}
+    for inner in error.context:
+        by_branch.setdefault(inner.schema_path[0], []).append(inner)
+    fitting = [
+        errors for errors in by_branch.values()
+        if not any(e.validator == "type" and not e.relative_path for e in errors)
+        and not all(e.validator == "required" for e in errors)
+    ]
+    if not fitting:
+        return None
+    return max(sorted(fitting, key=len)[0], key=lambda e: len(e.absolute_path))
+
+
+def _place(path: Path_) -> str:
+    named = [part for part in path if isinstance(part, str)]
+    return f"`{named[-1]}` " if named else ""
+
+
+def _sentence(error: Any) -> str:
+    right = error.schema.get("description", "") if isinstance(error.schema, dict) else ""
+    value, wanted = error.instance, error.validator_value
+    shown = _short(value)
+    match error.validator:
+        case "required":
+            missing = [key for key in wanted if key not in value]
+            return f"lacks {' and '.join(f'`{key}`' for key in missing)}"
+        case "type":
+            kinds = wanted if isinstance(wanted, list) else [wanted]
+            text = f"must be {' or '.join(_KINDS[kind] for kind in kinds)}, and is {_is(value)}"
+        case "enum":
+            words = [word for word in wanted if not isinstance(word, bool)]
+            hint = did_you_mean(str(value), map(str, words))
+            return f"must be one of {', '.join(map(str, words))}, and is {shown}{hint}"
+        case "const":
+            return f"must be {wanted}, and is {shown}"
+        case "pattern":
+            return f"is {shown}; write {right or f'text that matches {wanted}'}"
+        case "minItems" | "minProperties" | "minLength":
+            return "is empty; leave it out or fill it in"
+        case "anyOf" if any("sources" in str(option) for option in wanted):
+            return "names no source; every entry, or each of its editions, needs `sources`"
+        case "oneOf" | "anyOf":
+            text = f"cannot be {shown}"
+        case _:
+            text = f"is wrong: {error.message}"
+    return f"{text}; write {right}" if right else text
+
+
+def _short(value: Any) -> str:
+    text = json.dumps(value, ensure_ascii=False)
+    return text if len(text) <= 60 else text[:57] + "…"
+
+
+def _is(value: Any) -> str:
+    if value is None:
+        return "empty"
+    kind = {bool: "boolean", int: "number", float: "number", str: "string", list: "array"}
+    return f"{_KINDS[kind.get(type(value), 'object')]} ({_short(value)})"

@@ -1,0 +1,85 @@
+"""Written conditions to condition trees."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from regkit.conditions import All, AnyOf, Condition, Holds, NoneOf, Open, Test
+from regkit.conditions.kinds import KINDS, Misread
+from regkit.language import Text
+from regkit.model.facts import Vocabulary
+from regkit.read.problems import Problem, did_you_mean
+from regkit.read.text import Document, Path_
+
+ALWAYS = All(())
+_GROUPS: Mapping[str, Callable[[tuple[Condition, ...]], Condition]] = {
+    "all": All, "any": AnyOf, "none": NoneOf,
+}
+
+
+@dataclass(frozen=True)
+class ConditionReader:
+    """Reads the conditions of one ruleset; what is wrong goes into `problems`.
+
+    Attributes:
+        titles: the title of each definition that may be named after `holds`.
+        questions: the open questions that may be named after `question`.
+    """
+
+    vocabulary: Vocabulary
+    titles: Mapping[str, Text]
+    questions: frozenset[str]
+    problems: list[Problem]
+
+    def read(self, document: Document, path: Path_, written: Any) -> Condition:
+        """Return the condition written at a place; `ALWAYS` stands in for one that is wrong."""
+        if not isinstance(written, dict) or len(written) != 1:
+            return self._wrong(document, path, "is no condition; write one of all, any, none, "
+                               "holds, question or a fact, and put several under `all:`")
+        (key, inner), = written.items()
+        here = (*path, key)
+        if key in _GROUPS:
+            return self._group(document, here, key, inner)
+        if key == "holds":
+            return self._holds(document, here, inner)
+        if key == "question":
+            if inner not in self.questions:
+                hint = did_you_mean(str(inner), self.questions)
+                return self._wrong(document, here, f"there is no question `{inner}`{hint}")
+            return Open(inner)
+        return self._test(document, here, key, inner)
+
+    def _wrong(self, document: Document, path: Path_, text: str) -> Condition:
+        self.problems.append(document.problem(path, text))
+        return ALWAYS
+
+    def _group(self, document: Document, path: Path_, key: str, inner: Any) -> Condition:
+        if not isinstance(inner, list) or not inner:
+            return self._wrong(document, path, f"`{key}` must be a list of at least one condition")
+        parts = tuple(self.read(document, (*path, at), part) for at, part in enumerate(inner))
+        return _GROUPS[key](parts)
+
+    def _holds(self, document: Document, path: Path_, name: Any) -> Condition:
+        if name not in self.titles:
+            hint = did_you_mean(str(name), self.titles)
+            return self._wrong(document, path, f"there is no definition `{name}`{hint}")
+        return Holds(name, self.titles[name])
+
+    def _test(self, document: Document, path: Path_, name: str, written: Any) -> Condition:
+        fact = self.vocabulary.get(name)
+        if fact is None:
+            hint = did_you_mean(name, self.vocabulary)
+            return self._wrong(document, path, f"the vocabulary has no fact `{name}`{hint}")
+        fitting = [kind for kind in KINDS if fact.type in kind.types]
+        try:
+            for kind in fitting:
+                test: Test | None = kind.read(fact, written, self.vocabulary)
+                if test is not None:
+                    return test
+        except Misread as wrong:
+            return self._wrong(document, path, str(wrong))
+        right = "; or ".join(kind.example for kind in fitting)
+        return self._wrong(document, path, f"{written!r} is no test of a {fact.type} fact; "
+                           f"write {right}")

@@ -1,0 +1,81 @@
+"""Written values of facts to values, by the type the vocabulary gives."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from regkit.model.facts import Fact
+from regkit.model.values import NEVER, UNKNOWN, Value, choice, never, unknown
+from regkit.read.countries import COUNTRIES
+from regkit.read.edtf import FORMS, read_date
+from regkit.read.problems import did_you_mean
+from regkit.read.units import read_money, read_quantity
+
+LONGEST_TEXT = 500
+
+
+def read_value(fact: Fact, written: Any) -> Value:
+    """Return the value of a fact as written in a case.
+
+    Raises:
+        ValueError: it is no such value; the message says what would be right.
+    """
+    if written is None:
+        raise ValueError("is empty; write a value or `unknown`, or leave the line out")
+    if written == UNKNOWN:
+        return unknown()
+    return _READERS[fact.type](fact, written)
+
+
+def _yes_no(fact: Fact, written: Any) -> Value:
+    words = {True: "yes", False: "no", "yes": "yes", "no": "no"}
+    if isinstance(written, (str, bool)) and written in words:
+        return choice(words[written])
+    raise ValueError(f"{written!r} is no answer; write yes, no or unknown")
+
+
+def _choice(fact: Fact, written: Any) -> Value:
+    allowed = fact.allowed or ()
+    if isinstance(written, str) and written in allowed:
+        return choice(written)
+    hint = did_you_mean(str(written), allowed)
+    raise ValueError(f"{written!r} is not a value it can take{hint}; write one of "
+                     f"{', '.join(allowed)}, or unknown")
+
+
+def _date(fact: Fact, written: Any) -> Value:
+    if written == NEVER:
+        return never()
+    if isinstance(written, bool) or not isinstance(written, (str, int)):
+        raise ValueError(f"{written!r} is no date; write {FORMS}, never or unknown")
+    return read_date(str(written))
+
+
+def _country(fact: Fact, written: Any) -> Value:
+    if isinstance(written, str) and written in COUNTRIES:
+        return choice(written)
+    hint = {"UK": "; the United Kingdom is GB", "EL": "; Greece is GR"}.get(str(written), "")
+    raise ValueError(f"{written!r} is no country code of ISO 3166; write for example FR or US"
+                     f"{hint}")
+
+
+def _words(fact: Fact, written: Any) -> Value:
+    if isinstance(written, (bool, float)) or not isinstance(written, (str, int)):
+        raise ValueError(f"{written!r} is not text; put quotes around it")
+    text = str(written).strip()
+    if not text or len(text) > LONGEST_TEXT:
+        raise ValueError(f"must be 1 to {LONGEST_TEXT} characters long, and is {len(text)}")
+    return choice(text)
+
+
+_READERS: dict[str, Callable[[Fact, Any], Value]] = {
+    "yes_no": _yes_no,
+    "choice": _choice,
+    "date": _date,
+    "quantity": lambda fact, written: read_quantity(written, fact),
+    "money": lambda fact, written: read_money(written),
+    "country": _country,
+    "identifier": _words,
+    "text": _words,
+}

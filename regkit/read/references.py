@@ -1,0 +1,141 @@
+"""Names that must exist, and definitions that must not go in a circle: what a schema cannot see."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from regkit.conditions import Holds
+from regkit.model.ruleset import Requirement, Ruleset
+from regkit.read.folder import Written
+from regkit.read.problems import Problem, did_you_mean
+
+Written_ = Mapping[str, Mapping[str, Written]]
+
+
+def reference_problems(ruleset: Ruleset, written: Written_, head: Written) -> list[Problem]:
+    """Return a problem for each name that leads nowhere, and for each circle of definitions."""
+    problems = list(_names(ruleset, written))
+    for name in head.data["anniversary of 29 February"]["sources"]:
+        if name not in ruleset.sources:
+            problems.append(head.document.problem(
+                ("anniversary of 29 February",), _nothing("source", name, ruleset.sources)))
+    circle = definition_circle(ruleset)
+    if circle:
+        first = written["definitions"][circle[0]]
+        problems.append(first.document.problem(
+            first.path, f"definitions go in a circle: {' → '.join(circle)}"))
+    return problems
+
+
+def _nothing(kind: str, name: str, known: Iterable[str]) -> str:
+    return f"there is no {kind} `{name}`{did_you_mean(name, known)}"
+
+
+def _names(ruleset: Ruleset, written: Written_) -> Iterator[Problem]:
+    for kind, entries in written.items():
+        for entry in entries.values():
+            for path, what, name in _named(kind, entry, ruleset):
+                known = _known(ruleset, what)
+                if name not in known:
+                    yield entry.document.problem(path, _nothing(what, name, known))
+
+
+def _known(ruleset: Ruleset, what: str) -> Iterable[str]:
+    return {
+        "source": ruleset.sources,
+        "question": ruleset.questions,
+        "authority": ruleset.authorities,
+        "stage": ruleset.stages,
+        "evidence": ruleset.evidence,
+        "charge": ruleset.charges,
+        "counting rule": ruleset.counting,
+        "fact": ruleset.vocabulary,
+        "fact or charge": (*ruleset.vocabulary, *ruleset.charges),
+        "requirement": ruleset.requirements,
+        "definition": ruleset.definitions,
+    }[what]
+
+
+_FIELDS = {
+    "sources": "source", "questions": "question", "authority": "authority", "stage": "stage",
+    "gives": "evidence", "charges": "charge", "late": "charge", "on event": "fact",
+    "governed by": "fact", "shows": "fact", "stands in for": "evidence", "paid to": "authority",
+    "no later than": "fact", "fact": "fact", "counting": "counting rule",
+}
+
+
+def _named(kind: str, entry: Written, ruleset: Ruleset) -> Iterator[tuple[Any, str, str]]:
+    """Yield place, sort and name of everything an entry names outside its conditions."""
+    if kind == "renamed":
+        return
+    yield from _walk(entry.data, entry.path)
+    if kind == "examples":
+        expected = {"definitions": "definition", "requirements": "requirement",
+                    "windows": "requirement", "charges": "charge", "cautions": "requirement"}
+        for part, what in expected.items():
+            for name in entry.data["expect"].get(part, {}):
+                yield (*entry.path, "expect", part, name), what, name
+    if kind == "requirements":
+        for edition in ruleset.requirements[entry.id].editions:
+            for name in _evidence(edition):
+                yield (*entry.path, "needs"), "evidence", name
+    if kind == "charges":
+        for figure in (f for e in ruleset.charges[entry.id].editions for f in e.figures):
+            late = figure.form == "per day"
+            for name in figure.of:
+                yield entry.path, "requirement" if late else "fact or charge", name
+
+
+def _walk(data: Any, path: tuple[Any, ...]) -> Iterator[tuple[Any, str, str]]:
+    if isinstance(data, list):
+        for at, part in enumerate(data):
+            yield from _walk(part, (*path, at))
+    if not isinstance(data, dict):
+        return
+    for key, inner in data.items():
+        if key in ("when", "facts", "expect", "papers", "done"):
+            continue
+        what = _FIELDS.get(key)
+        names = [inner] if isinstance(inner, str) else inner
+        if what and isinstance(names, list) and all(isinstance(name, str) for name in names):
+            for name in names:
+                yield (*path, key), what, name
+        elif key == "of" and isinstance(data.get("within"), str):
+            for name in [inner] if isinstance(inner, str) else inner:
+                yield (*path, key), "fact", name
+        else:
+            yield from _walk(inner, (*path, key))
+
+
+def _evidence(requirement: Requirement) -> Iterator[str]:
+    for need in requirement.needs:
+        yield from (part.evidence for part in need.walk() if part.evidence)
+
+
+def definition_circle(ruleset: Ruleset) -> list[str]:
+    """Return the names along a circle of definitions, its first name also last; empty if none."""
+    uses = {
+        name: sorted({
+            part.definition
+            for edition in history.editions
+            for tree in (edition.when, *(dissent.when for dissent in edition.dissents))
+            for part in tree.walk() if isinstance(part, Holds)
+        })
+        for name, history in ruleset.definitions.items()
+    }
+    finished: set[str] = set()
+    for start in uses:
+        trail = [start]
+        ways = [iter(uses[start])]
+        while ways and start not in finished:
+            step = next(ways[-1], None)
+            if step is None:
+                finished.add(trail.pop())
+                ways.pop()
+            elif step in trail:
+                return [*trail[trail.index(step):], step]
+            elif step not in finished:
+                trail.append(step)
+                ways.append(iter(uses[step]))
+    return []

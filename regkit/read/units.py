@@ -1,0 +1,68 @@
+"""Amounts with their units, converted exactly to the unit the vocabulary names.
+
+Sources: SI brochure, 9th edition (BIPM, 2019); international yard and pound (1959): 1 mile =
+1,609.344 m, 1 lb = 0.45359237 kg; metric horsepower 735.49875 W (DIN 66036); currency codes
+ISO 4217.
+"""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal, InvalidOperation
+
+from regkit.model.facts import Fact
+from regkit.model.values import Value, amount
+
+_IN = {
+    "cc": {"cc": "1", "cm3": "1", "ccm": "1", "ml": "1", "l": "1000"},
+    "kg": {"kg": "1", "t": "1000", "lb": "0.45359237"},
+    "km": {"km": "1", "miles": "1.609344", "mile": "1.609344"},
+    "miles": {"miles": "1", "mile": "1"},
+    "kW": {"kW": "1", "W": "0.001", "PS": "0.73549875"},
+    "months": {"months": "1", "month": "1", "years": "12", "year": "12"},
+    "%": {"%": "1", "percent": "1"},
+}
+_WRITTEN = re.compile(r"(-?[0-9]{1,15}(?:\.[0-9]{1,6})?)(?: ?(\S+))?")
+_CURRENCY = re.compile(r"[A-Z]{3}")
+
+
+def read_quantity(written: object, fact: Fact) -> Value:
+    """Return the amount of a quantity fact; a plain number is in the fact's own unit.
+
+    Raises:
+        ValueError: it is no such amount; the message says what would be right.
+    """
+    number, unit = _split(written, f"a number of {fact.unit}, such as '250 {fact.unit}'")
+    factors = _IN.get(fact.unit, {fact.unit: "1"})
+    if unit and unit not in factors:
+        raise ValueError(f"{written!r} is not in {fact.unit}; write {' or '.join(factors)}")
+    if number < 0:
+        raise ValueError(f"{written!r} is negative; write 0 or more")
+    converted = number * Decimal(factors[unit or fact.unit])
+    return amount(converted, converted, fact.unit, str(written))
+
+
+def read_money(written: object) -> Value:
+    """Return an amount of money with its ISO 4217 code as unit.
+
+    Raises:
+        ValueError: it is no such amount; the message says what would be right.
+    """
+    number, currency = _split(written, "an amount and its currency, such as '2500.00 GBP'")
+    if not _CURRENCY.fullmatch(currency):
+        raise ValueError(f"{written!r} names no currency; write for example '{number} GBP'")
+    if number < 0:
+        raise ValueError(f"{written!r} is negative; write 0 or more")
+    return amount(number, number, currency, str(written))
+
+
+def _split(written: object, right: str) -> tuple[Decimal, str]:
+    if isinstance(written, bool) or not isinstance(written, (str, int, float)):
+        raise ValueError(f"{written!r} is no amount; write {right}")
+    found = _WRITTEN.fullmatch(str(written))
+    if found is None:
+        raise ValueError(f"{written!r} is no amount; write {right}")
+    try:
+        return Decimal(found[1]), found[2] or ""
+    except InvalidOperation as wrong:  # pragma: no cover - the pattern lets no such number pass
+        raise ValueError(f"{written!r} is no amount; write {right}") from wrong

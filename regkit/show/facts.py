@@ -1,0 +1,56 @@
+"""The vocabulary of a jurisdiction as questions: what may be told about a case."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import wrap
+
+from regkit.language import speaker
+from regkit.model.facts import Fact
+from regkit.model.ruleset import Ruleset
+
+WIDTH = 80
+
+ANSWERS = {
+    "yes_no": "yes or no",
+    "date": "a date: 1962, 1962-05, 1962-05-17, 1962/1964, ../1959, 1959/.., 1962~ or never",
+    "money": "an amount and its currency, such as 2500 GBP",
+    "country": "a country code of ISO 3166, such as FR",
+    "identifier": "a number as it stands, in quotes",
+    "text": "text",
+}
+
+
+def fact_lines(ruleset: Ruleset, language: str = "en") -> Iterator[str]:
+    """Yield the facts a ruleset looks at, grouped, each with its question and answers."""
+    say = speaker(language).say
+    asked = ruleset.asked
+    group = ""
+    for fact in sorted(asked, key=lambda fact: list(_groups(ruleset)).index(fact.group)):
+        if fact.group != group:
+            group = fact.group
+            yield from ("", group, "-" * len(group))
+        yield fact.name
+        yield from _indented(say(fact.question))
+        if fact.help is not None:
+            yield from _indented(say(fact.help))
+        yield from _indented(f"= {_answers(fact)}")
+    yield ""
+    yield from wrap(f"{len(asked)} facts. Leave out what you do not want to tell; write `unknown` "
+                    "for what nobody can tell.", WIDTH)
+
+
+def _groups(ruleset: Ruleset) -> dict[str, None]:
+    return dict.fromkeys(fact.group for fact in ruleset.vocabulary.values())
+
+
+def _answers(fact: Fact) -> str:
+    if fact.type == "choice":
+        return ", ".join(word for word, _ in fact.values)
+    if fact.type == "quantity":
+        return f"a number of {fact.unit}, such as 250 {fact.unit}"
+    return ANSWERS[fact.type]
+
+
+def _indented(text: str) -> Iterator[str]:
+    yield from wrap(text, WIDTH, initial_indent="    ", subsequent_indent="    ")

@@ -1,0 +1,249 @@
+"""An assessment as plain text for a terminal, a pipe or an e-mail, 80 columns wide.
+
+Marks carry the meaning and colour only repeats it, so nothing is lost when piped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from textwrap import wrap
+
+from regkit.language import Speaker, phrase, speaker
+from regkit.model.assessment import Assessment, Finding, Outcome, Reason, Verdict
+from regkit.model.ruleset import Need, Ruleset, Source
+
+WIDTH = 80
+
+MARKS = {Verdict.REQUIRED: "[!]", Verdict.UNDECIDED: "[?]", Verdict.NOT_REQUIRED: "[ ]"}
+OUTCOME_MARKS = {Outcome.YES: "yes", Outcome.NO: "no ", Outcome.UNDECIDED: "?  "}
+
+Paint = Callable[[str, Verdict | Outcome], str]
+
+
+def plain(text: str, _: Verdict | Outcome) -> str:
+    """Paint nothing."""
+    return text
+
+
+def assessment_lines(
+    assessment: Assessment, language: str = "en", paint: Paint = plain, everything: bool = False
+) -> Iterator[str]:
+    """Yield the lines of an assessment.
+
+    Args:
+        paint: adds colour to a mark by what it means.
+        everything: also say in full what is not required, and what waits for an event.
+    """
+    page = _Page(assessment.ruleset, speaker(language), paint)
+    yield from page.head(assessment)
+    yield from page.classes(assessment)
+    yield from page.findings(assessment, everything)
+    yield from page.unknown(assessment)
+    yield from page.foot(assessment)
+
+
+def why_lines(
+    assessment: Assessment, finding: Finding, language: str = "en", paint: Paint = plain
+) -> Iterator[str]:
+    """Yield the whole explanation of one finding: sentence, tree, papers, sources."""
+    page = _Page(assessment.ruleset, speaker(language), paint)
+    yield from page.why(finding)
+
+
+class _Page:
+    def __init__(self, ruleset: Ruleset, speak: Speaker, paint: Paint) -> None:
+        self.ruleset = ruleset
+        self.say = speak.say
+        self.paint = paint
+
+    def _mark(self, verdict: Verdict) -> str:
+        return self.paint(MARKS[verdict], verdict)
+
+    def head(self, assessment: Assessment) -> Iterator[str]:
+        title = assessment.case.title
+        yield self.say(phrase("{place}, on {day}", place=self.ruleset.title, day=assessment.on))
+        if title:
+            yield from _wrapped(title, "")
+        version = f"{self.ruleset.jurisdiction}@{self.ruleset.version}"
+        yield f"ruleset {version} {self.ruleset.digest[:12]}"
+
+    def classes(self, assessment: Assessment) -> Iterator[str]:
+        if not assessment.classes:
+            return
+        yield from _heading(self.say(phrase("What it counts as")))
+        for found in assessment.classes:
+            mark = self.paint(OUTCOME_MARKS[found.outcome], found.outcome)
+            yield from _hanging(mark, 4, self.say(found.title))
+            if found.outcome != Outcome.NO:
+                yield from _wrapped(_after_verdict(self.say(found.sentence)), "      ")
+
+    def findings(self, assessment: Assessment, everything: bool) -> Iterator[str]:
+        for stage, title in self.ruleset.stages.items():
+            here = [f for f in assessment.findings if f.requirement.stage == stage]
+            shown = [f for f in here if everything or self._speaks(f)]
+            if shown:
+                yield from _heading(self.say(title))
+            for finding in shown:
+                yield from self._finding(finding)
+        if everything:
+            return
+        waiting = [f for f in assessment.findings if f.waits_for]
+        if waiting:
+            yield from _heading(self.say(phrase("Later, once it happens")))
+            for finding in waiting:
+                yield from _hanging("-", 2, self.say(finding.requirement.title))
+        silent = [f for f in assessment.findings if f.verdict == Verdict.NOT_REQUIRED]
+        if silent:
+            yield from _heading(self.say(phrase("Not required")))
+            for finding in silent:
+                yield from _hanging(self._mark(finding.verdict), 4,
+                                    self.say(finding.requirement.title))
+                yield from _wrapped(_after_verdict(self.say(finding.sentence)), "      ")
+                yield from self._other_readings(finding)
+
+    def _speaks(self, finding: Finding) -> bool:
+        return finding.verdict != Verdict.NOT_REQUIRED and not finding.waits_for
+
+    def _finding(self, finding: Finding) -> Iterator[str]:
+        requirement = finding.requirement
+        yield from _hanging(self._mark(finding.verdict), 4, self.say(requirement.title))
+        yield from _wrapped(self.say(finding.sentence), "    ")
+        if finding.verdict == Verdict.REQUIRED:
+            yield from self._window(finding)
+            for need in requirement.needs:
+                yield from _hanging("    needs", 10, self._need(need))
+            if requirement.gives:
+                yield from _hanging("    gives", 10, self._papers(requirement.gives))
+            for caution in requirement.cautions:
+                yield from _hanging("    mind ", 10, self.say(caution))
+        yield from self._other_readings(finding)
+        for announced in finding.announced:
+            says = phrase("announced, may change on {day}: then {verdict}",
+                          day=announced.on or "a day not yet fixed",
+                          verdict=announced.verdict.value)
+            yield from _hanging("    ahead", 10, self.say(says))
+        for name in finding.open_questions:
+            yield from _hanging("    open ", 10, self.say(self.ruleset.questions[name].asks))
+        yield from _wrapped(self.say(self._rests(finding)), "    ")
+
+    def _window(self, finding: Finding) -> Iterator[str]:
+        window = finding.requirement.window
+        if window is None:
+            return
+        events = tuple(self.ruleset.vocabulary[name].label for name in window.of)
+        if window.within is None:
+            says = phrase("at once after: {events}", events=events)
+        else:
+            says = phrase("within {count} {unit} of: {events}", count=window.within.count,
+                          unit=window.within.unit, events=events)
+        yield from _hanging("    when ", 10, self.say(says))
+
+    def _other_readings(self, finding: Finding) -> Iterator[str]:
+        for other in finding.other_readings:
+            kinds = tuple(self.ruleset.sources[name].kind for name in other.sources)
+            says = phrase("another official reading: {says} Then: {verdict} ({kinds}).",
+                          says=other.says, verdict=other.verdict.value, kinds=kinds)
+            yield from _hanging("    but  ", 10, self.say(says))
+
+    def _rests(self, finding: Finding) -> object:
+        return phrase("[{id}; rests on {kind}, last checked {day}]", id=finding.id,
+                      kind=finding.weakest, day=finding.oldest_check)
+
+    def _papers(self, names: Iterable[str]) -> str:
+        return "; ".join(self.say(self.ruleset.evidence[name].latest.title) for name in names)
+
+    def _need(self, need: Need) -> str:
+        if need.evidence:
+            said = self._papers([need.evidence])
+        else:
+            parts = tuple(self._need(part) for part in need.parts)
+            template = "all of: {parts}" if need.count == len(parts) else (
+                "one of: {parts}" if need.count == 1 else "{count} of: {parts}")
+            said = self.say(phrase(template, parts=parts, count=need.count))
+        if need.form:
+            said = self.say(phrase("{paper} ({form})", paper=said, form=need.form))
+        if need.when is not None:
+            said = self.say(phrase("{paper}, if {when}", paper=said, when=need.when.rule()))
+        return said
+
+    def unknown(self, assessment: Assessment) -> Iterator[str]:
+        counted: dict[str, int] = {}
+        for finding in assessment.findings:
+            for name in finding.settles if not finding.waits_for else ():
+                counted[name] = counted.get(name, 0) + 1
+        if not counted:
+            return
+        yield from _heading(self.say(phrase("What would settle more")))
+        for name in sorted(counted, key=lambda name: (-counted[name], name)):
+            yield from _hanging(f"- {name}:", 4, self.say(self.ruleset.vocabulary[name].question))
+
+    def foot(self, assessment: Assessment) -> Iterator[str]:
+        yield from _heading(self.say(phrase("Bear in mind")))
+        for caution in assessment.cautions:
+            yield from _hanging("-", 2, self.say(caution))
+        yield from _hanging("-", 2, self.say(phrase(
+            "Why, in full: regkit why CASE REQUIREMENT, with a name in [square brackets].")))
+
+    def why(self, finding: Finding) -> Iterator[str]:
+        requirement = finding.requirement
+        yield from _hanging(self._mark(finding.verdict), 4, self.say(requirement.title))
+        yield from _wrapped(self.say(finding.sentence), "    ")
+        yield from _heading(self.say(phrase("Why it is demanded")))
+        yield from _wrapped(self.say(requirement.why), "")
+        yield from _heading(self.say(phrase("How the answer came about")))
+        yield from self._tree(finding.reason, 0)
+        yield self.say(phrase("'>' marks what the answer rests on."))
+        yield from self._other_readings(finding)
+        for name in finding.open_questions:
+            yield from _hanging("    open ", 10, self.say(self.ruleset.questions[name].asks))
+        if requirement.note:
+            yield from _heading(self.say(phrase("The maintainer's note")))
+            yield from _wrapped(requirement.note, "")
+        yield from _heading(self.say(phrase("Sources")))
+        for source in finding.sources:
+            yield from self._source(source)
+
+    def _tree(self, reason: Reason, depth: int) -> Iterator[str]:
+        mark = self.paint(OUTCOME_MARKS[reason.outcome], reason.outcome)
+        lead = f"{'  ' * depth}{'>' if reason.decisive else ' '} {mark} "
+        text = self.say(reason.says)
+        if reason.sources:
+            text += f" [{', '.join(reason.sources)}]"
+        yield from _hanging(lead, 2 * depth + 6, text, gap="")
+        for child in reason.children:
+            yield from self._tree(child, depth + 1)
+
+    def _source(self, source: Source) -> Iterator[str]:
+        yield from _hanging("-", 2, f"[{source.id}] {source.citation}")
+        says = phrase("{kind}; last checked {day}, to be looked at again by {again}",
+                      kind=source.kind, day=source.checked, again=source.look_again)
+        yield from _wrapped(self.say(says), "  ")
+        if source.address:
+            yield f"  {source.address}"
+
+
+def _after_verdict(sentence: str) -> str:
+    """Leave out the verdict where a heading or mark has said it already."""
+    _, _, rest = sentence.partition(": ")
+    return rest or sentence
+
+
+def _heading(text: str) -> Iterator[str]:
+    yield ""
+    yield text
+    yield "-" * min(len(text), WIDTH)
+
+
+def _wrapped(text: str, indent: str) -> Iterator[str]:
+    yield from wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent,
+                    break_long_words=False, break_on_hyphens=False)
+
+
+def _hanging(lead: str, width: int, text: str, gap: str = " ") -> Iterator[str]:
+    """Wrap a text behind a mark; colour codes in the mark do not count towards the width."""
+    indent = " " * width
+    lines = list(_wrapped(text, indent)) or [indent]
+    visible = len(lead) if "\x1b" not in lead else width - len(gap)
+    first = lines[0][width:]
+    yield f"{lead}{gap if visible else ''}{first}"
+    yield from lines[1:]
