@@ -1,5 +1,5 @@
 """`python -m regkit` is the command `regkit`."""
 
-from regkit.command import main
+from regkit.commands import main
 
 main()

@@ -1,0 +1,94 @@
+"""What all commands share: the group, plain errors, days, colour."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable
+from datetime import date
+from functools import wraps
+from typing import Any
+
+import click
+
+import regkit
+from regkit.model.assessment import Outcome, Verdict
+
+COLOURS = {
+    Verdict.REQUIRED: "yellow",
+    Verdict.UNDECIDED: "cyan",
+    Verdict.NOT_REQUIRED: "green",
+    Outcome.YES: "green",
+    Outcome.NO: None,
+    Outcome.UNDECIDED: "cyan",
+}
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(regkit.__version__, prog_name="regkit")
+def main() -> None:
+    """What it takes to get one old vehicle lawfully onto the register, and why.
+
+    Exit codes: 0 done as asked; 2 something given is wrong.
+    """
+
+
+def paint(text: str, meaning: Verdict | Outcome) -> str:
+    """Colour a mark by what it means; the mark alone already says it."""
+    return click.style(text, fg=COLOURS[meaning])
+
+
+def echo(lines: Iterable[str]) -> None:
+    """Print lines."""
+    for line in lines:
+        click.echo(line)
+
+
+def read_day(_: click.Context, __: click.Parameter, written: str | None) -> date | None:
+    """Read a day given on the command line."""
+    if written is None:
+        return None
+    try:
+        return date.fromisoformat(written)
+    except ValueError as wrong:
+        raise click.BadParameter(f"{written!r} is no day; write for example 2026-04-01") from wrong
+
+
+def plainly(command: Callable[..., None]) -> Callable[..., None]:
+    """Turn errors that are for people into their sentences and exit code 2."""
+
+    @wraps(command)
+    def run(*arguments: Any, **options: Any) -> None:
+        try:
+            command(*arguments, **options)
+        except regkit.Unreadable as wrong:
+            for problem in wrong.problems:
+                click.echo(str(problem), err=True)
+            sys.exit(2)
+        except (ImportError, ValueError) as wrong:
+            click.echo(str(wrong), err=True)
+            sys.exit(2)
+
+    return run
+
+
+case_argument = click.argument("case", type=click.Path(dir_okay=False))
+on_option = click.option(
+    "--on", callback=read_day, metavar="DAY", help="The day of assessment, such as 2026-04-01."
+)
+language_option = click.option(
+    "--language", default="en", show_default=True, help="The language of the output, ISO 639-1."
+)
+
+
+def assess_file(case: str, on: date | None) -> tuple[regkit.Assessment, bool]:
+    """Return the assessment of a case file, and whether today had to stand in for its day."""
+    read = regkit.read_case(case)
+    day = on or read.on
+    ruleset = regkit.load(read.jurisdiction)
+    return regkit.assess(read, ruleset, day or date.today()), day is None
+
+
+def say_day(assessment: regkit.Assessment, defaulted: bool) -> None:
+    """Say that no day was given and today was taken; on standard error, so pipes stay clean."""
+    if defaulted:
+        click.echo(f"(no day was given: today, {assessment.on}, is taken)", err=True)

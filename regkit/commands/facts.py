@@ -1,0 +1,18 @@
+"""`regkit facts JURISDICTION`: what may be told about a case."""
+
+from __future__ import annotations
+
+import click
+
+import regkit
+from regkit.commands.common import echo, language_option, main, plainly
+from regkit.show.facts import fact_lines
+
+
+@main.command()
+@click.argument("jurisdiction")
+@language_option
+@plainly
+def facts(jurisdiction: str, language: str) -> None:
+    """List what may be told about a case in a JURISDICTION, as questions."""
+    echo(fact_lines(regkit.load(jurisdiction), language))
