@@ -241,6 +241,23 @@ class Open(Condition):
 
 
 @dataclass(frozen=True, slots=True)
+class NoRule(Condition):
+    """Never holds: on the day of the event no such rule was in force."""
+
+    def truth(self, view: View) -> Truth:
+        return NO
+
+    def reason(self, view: View) -> Reason:
+        return Reason("rule", Outcome.NO, phrase("no such rule was in force on the day that counts"))
+
+    def rule(self) -> Phrase:
+        return phrase("never")
+
+    def code(self, emit: Emitter) -> str:
+        return "0"
+
+
+@dataclass(frozen=True, slots=True)
 class ByDate(Condition):
     """The edition in force on the day of an event, not on the day of assessment.
 
@@ -329,6 +346,8 @@ class Test(Condition):
             value=self.fact.say(view.case.value(self.fact.name)),
             cut=self.rule(),
             settles=unsettled if outcome == UNDECIDED else (),
+            told=all(view.case.value(fact.name).word is None and view.case.value(fact.name).told
+                     for fact in self.facts),
         )
 
     def words(self, view: View, outcome: Truth) -> Phrase:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property, lru_cache
 
-from regkit.conditions import All, AnyOf, ByDate, Condition, Test, View
+from regkit.conditions import All, ByDate, Condition, NoRule, Test, View
 from regkit.conditions.kinds.moment import CutOff, Moment
 from regkit.conditions.tree import LawDay, Named
 from regkit.judge.compiled import Program
@@ -16,10 +16,6 @@ from regkit.model.case import Case
 from regkit.model.facts import Vocabulary
 from regkit.model.ruleset import Definition, History, Requirement, Ruleset
 from regkit.model.values import day_of
-
-NOTHING = AnyOf(())
-"""The condition where no rule is in force: it never holds."""
-
 
 @dataclass(frozen=True)
 class Law:
@@ -114,11 +110,11 @@ def by_date(
     enacted = [edition for edition in history.editions if edition.state == "enacted"]
     for edition in enacted:
         if edition.first is not None and edition.first != free:
-            spans.append((free, edition.first - timedelta(days=1), NOTHING))
+            spans.append((free, edition.first - timedelta(days=1), NoRule()))
         spans.append((edition.first, edition.last, edition.when))
         free = None if edition.last is None else edition.last + timedelta(days=1)
     if not spans or spans[-1][1] is not None:
-        spans.append((free, None, NOTHING))
+        spans.append((free, None, NoRule()))
     return ByDate(tuple((_within(fact, first, last), rule) for first, last, rule in spans))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Phrase, phrase
+from regkit.language import Phrase, joined, phrase
 from regkit.model.assessment import Outcome, Reason, Verdict
 from regkit.model.facts import Vocabulary
 
@@ -21,7 +21,7 @@ def sentence(verdict: Verdict, reason: Reason, vocabulary: Vocabulary, event: st
         return phrase("Not yet: applies once this has happened: '{event}'",
                       event=vocabulary[event].label)
     if verdict == Verdict.UNDECIDED:
-        return phrase("Cannot be told yet: {open}", open=_open(reason))
+        return phrase("Cannot be told yet: {open}", open=_open(reason, vocabulary))
     template = "Required" if verdict == Verdict.REQUIRED else "Not required"
     return _with(template, reason, vocabulary, "in every case")
 
@@ -29,7 +29,7 @@ def sentence(verdict: Verdict, reason: Reason, vocabulary: Vocabulary, event: st
 def class_sentence(reason: Reason, vocabulary: Vocabulary) -> Phrase:
     """Return whether a case belongs to a class, in one sentence."""
     if reason.outcome == Outcome.UNDECIDED:
-        return phrase("Cannot be told yet: {open}", open=_open(reason))
+        return phrase("Cannot be told yet: {open}", open=_open(reason, vocabulary))
     template = "Yes" if reason.outcome == Outcome.YES else "No"
     return _with(template, reason, vocabulary, "always")
 
@@ -69,15 +69,22 @@ def _rank(reason: Reason, vocabulary: Vocabulary) -> int:
     return {"date": 0, "quantity": 1, "money": 1}.get(fact.type, 2)
 
 
-def _open(reason: Reason) -> Phrase:
-    """Return what an undecided answer hangs on."""
-    leaves = [
-        node.says for node in reason.deciding()
-        if not any(child.decisive for child in node.children)
-    ]
-    first = tuple(dict.fromkeys(leaves))
-    shown = phrase("; ".join("{" + "ab"[at] + "}" for at in range(min(SHOWN, len(first)))),
-                   **dict(zip("ab", first[:SHOWN], strict=False)))
-    if len(first) > SHOWN:
-        return phrase("{parts} (and {count} more)", parts=shown, count=len(first) - SHOWN)
-    return shown
+def _open(reason: Reason, vocabulary: Vocabulary) -> Phrase:
+    """Return what an undecided answer hangs on: facts not known, or not known exactly enough."""
+    untold: dict[str, None] = {}
+    others: dict[Phrase, None] = {}
+    for node in reason.deciding():
+        if any(child.decisive for child in node.children):
+            continue
+        if node.fact and not node.told:
+            untold.update(dict.fromkeys(node.settles))
+        else:
+            others[node.says] = None
+    if untold:
+        labels = tuple(vocabulary[name].label for name in untold)
+        shown = labels if len(labels) <= 2 * SHOWN else (
+            *labels[: 2 * SHOWN - 1],
+            phrase("{count} more", count=len(labels) - 2 * SHOWN + 1),
+        )
+        others = {phrase("it depends on {labels}", labels=shown): None, **others}
+    return joined(*list(others)[: SHOWN + 1])

@@ -49,6 +49,7 @@ class Reason:
         sources: identifiers of the sources this node itself rests on.
         layer: the jurisdiction whose ruleset states it, where that is another one.
         settles: facts that are not known well enough, one of which might settle this test.
+        told: whether the case gives the fact a value, be it too inexact.
         decisive: whether the parent's outcome rests on this node.
     """
 
@@ -63,6 +64,7 @@ class Reason:
     layer: str = ""
     children: tuple[Reason, ...] = ()
     settles: tuple[str, ...] = ()
+    told: bool = True
     decisive: bool = True
 
     def decisive_if(self, decisive: bool) -> Reason:

@@ -122,8 +122,6 @@ class _Page:
                           day=announced.on or "a day not yet fixed",
                           verdict=announced.verdict.value)
             yield from _hanging("    ahead", 10, self.say(says))
-        for name in finding.open_questions:
-            yield from _hanging("    open ", 10, self.say(self.ruleset.questions[name].asks))
         yield from _wrapped(self.say(self._rests(finding)), "    ")
 
     def _window(self, finding: Finding) -> Iterator[str]:
@@ -146,8 +144,11 @@ class _Page:
             yield from _hanging("    but  ", 10, self.say(says))
 
     def _rests(self, finding: Finding) -> object:
-        return phrase("[{id}; rests on {kind}, last checked {day}]", id=finding.id,
-                      kind=finding.weakest, day=finding.oldest_check)
+        template = "[{id}] rests on {kind}, last checked {day}"
+        if finding.open_questions:
+            template += "; open questions: {count}"
+        return phrase(template, id=finding.id, kind=finding.weakest, day=finding.oldest_check,
+                      count=len(finding.open_questions))
 
     def _papers(self, names: Iterable[str]) -> str:
         return "; ".join(self.say(self.ruleset.evidence[name].latest.title) for name in names)
@@ -175,7 +176,8 @@ class _Page:
             return
         yield from _heading(self.say(phrase("What would settle more")))
         for name in sorted(counted, key=lambda name: (-counted[name], name)):
-            yield from _hanging(f"- {name}:", 4, self.say(self.ruleset.vocabulary[name].question))
+            question = self.say(self.ruleset.vocabulary[name].question)
+            yield from _hanging("-", 2, f"{name}: {question}")
 
     def foot(self, assessment: Assessment) -> Iterator[str]:
         yield from _heading(self.say(phrase("Bear in mind")))
