@@ -14,7 +14,7 @@ Exact cells and column expressions are two more such methods; both rest on `Test
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Protocol
@@ -27,6 +27,9 @@ from regkit.model.calendar import LeapDay
 from regkit.model.case import Case
 from regkit.model.facts import Fact
 from regkit.model.values import Value
+
+_OUTCOMES = {truth: Outcome(truth.word) for truth in Truth}
+_TRUTHS = {outcome: truth for truth, outcome in _OUTCOMES.items()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +59,7 @@ class View:
     definitions: Mapping[str, Named]
     questions: Mapping[str, Text]
     known_truths: dict[str, Truth] = field(default_factory=dict)
+    known_reasons: dict[str, Reason] = field(default_factory=dict)
 
     def holds(self, definition: str) -> Truth:
         """Return whether a definition is fulfilled; no where none is in force."""
@@ -122,14 +126,19 @@ class _Group(Condition):
     def parts(self) -> tuple[Condition, ...]:
         return self.conditions
 
+    @abstractmethod
+    def combine(self, truths: Iterable[Truth]) -> Truth:
+        """Return the truth of the group from those of its parts."""
+
+    def truth(self, view: View) -> Truth:
+        return self.combine(part.truth(view) for part in self.conditions)
+
     def _reason(self, view: View, kind: str, says: Phrase, flips: bool = False) -> Reason:
-        outcome = self.truth(view)
-        deciding = opposite(outcome) if flips else outcome
-        children = tuple(
-            child.reason(view).decisive_if(child.truth(view) == deciding)
-            for child in self.conditions
-        )
-        return Reason(kind, Outcome(outcome.word), says, children=children)
+        reasons = [part.reason(view) for part in self.conditions]
+        truth = self.combine(_TRUTHS[reason.outcome] for reason in reasons)
+        deciding = _OUTCOMES[opposite(truth) if flips else truth]
+        children = tuple(reason.decisive_if(reason.outcome == deciding) for reason in reasons)
+        return Reason(kind, _OUTCOMES[truth], says, children=children)
 
 
 class All(_Group):
@@ -137,8 +146,8 @@ class All(_Group):
 
     __slots__ = ()
 
-    def truth(self, view: View) -> Truth:
-        return every(part.truth(view) for part in self.conditions)
+    def combine(self, truths: Iterable[Truth]) -> Truth:
+        return every(truths)
 
     def reason(self, view: View) -> Reason:
         return self._reason(view, "all", phrase("all of these"))
@@ -155,8 +164,8 @@ class AnyOf(_Group):
 
     __slots__ = ()
 
-    def truth(self, view: View) -> Truth:
-        return some(part.truth(view) for part in self.conditions)
+    def combine(self, truths: Iterable[Truth]) -> Truth:
+        return some(truths)
 
     def reason(self, view: View) -> Reason:
         return self._reason(view, "any", phrase("one of these"))
@@ -173,8 +182,8 @@ class NoneOf(_Group):
 
     __slots__ = ()
 
-    def truth(self, view: View) -> Truth:
-        return opposite(some(part.truth(view) for part in self.conditions))
+    def combine(self, truths: Iterable[Truth]) -> Truth:
+        return opposite(some(truths))
 
     def reason(self, view: View) -> Reason:
         return self._reason(view, "none", phrase("none of these"), flips=True)
@@ -197,8 +206,14 @@ class Holds(Condition):
         return view.holds(self.definition)
 
     def reason(self, view: View) -> Reason:
+        known = view.known_reasons.get(self.definition)
+        if known is None:
+            known = view.known_reasons[self.definition] = self._reason(view)
+        return known
+
+    def _reason(self, view: View) -> Reason:
         named = view.definitions[self.definition]
-        outcome = Outcome(view.holds(self.definition).word)
+        outcome = _OUTCOMES[view.holds(self.definition)]
         if named.condition is None:
             says = phrase("{title}: no such rule is in force on {day}", title=named.title,
                           day=view.day.on)
@@ -248,7 +263,8 @@ class NoRule(Condition):
         return NO
 
     def reason(self, view: View) -> Reason:
-        return Reason("rule", Outcome.NO, phrase("no such rule was in force on the day that counts"))
+        says = phrase("no such rule was in force on the day that counts")
+        return Reason("rule", Outcome.NO, says)
 
     def rule(self) -> Phrase:
         return phrase("never")
@@ -284,7 +300,7 @@ class ByDate(Condition):
             children = [possible[0][0].reason(view).decisive_if(outcome == UNDECIDED), *children]
         fact = self.spans[0][0].fact
         says = phrase("the rule of the day of '{label}' counts", label=fact.label)
-        return Reason("by date", Outcome(outcome.word), says, children=tuple(children))
+        return Reason("by date", _OUTCOMES[outcome], says, children=tuple(children))
 
     def rule(self) -> Phrase:
         rules = tuple(
@@ -340,7 +356,7 @@ class Test(Condition):
         unsettled = tuple(fact.name for fact in self.facts if not view.case.value(fact.name).exact)
         return Reason(
             "test",
-            Outcome(outcome.word),
+            _OUTCOMES[outcome],
             self.words(view, outcome),
             fact=self.fact.name,
             value=self.fact.say(view.case.value(self.fact.name)),

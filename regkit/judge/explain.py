@@ -108,20 +108,6 @@ def _settles(reason: Reason) -> tuple[str, ...]:
     return tuple(sorted(counted, key=lambda fact: (-counted[fact], fact)))
 
 
-def _reached(law: Law, condition: Condition) -> Iterator[str]:
-    """Yield every definition a condition leads to, each once."""
-    seen: set[str] = set()
-    waiting = [condition]
-    while waiting:
-        for part in waiting.pop().walk():
-            if isinstance(part, Holds) and part.definition not in seen:
-                seen.add(part.definition)
-                yield part.definition
-                inner = law.definitions[part.definition].condition
-                if inner is not None:
-                    waiting.append(inner)
-
-
 def _verdict(truth: Truth) -> Verdict:
     return VERDICT_OF[Outcome(truth.word)]
 
@@ -142,7 +128,7 @@ def _other_readings(
         other = _verdict(dissent.when.truth(view))
         if other != verdict:
             yield OtherReading(dissent.says, other, dissent.sources, edition.id)
-    for name in _reached(law, condition):
+    for name in law.contested[edition.id]:
         current = _counting(law, view, law.ruleset.definitions[name])
         for dissent in _speaking(current.dissents if current else (), law):
             other = _instead(law, view, name, dissent.when.truth(view), condition)
@@ -172,7 +158,7 @@ def _announced(
         if edition.state == "announced" and (edition.first is None or edition.first > on):
             yield Announced(edition.first, _verdict(edition.when.truth(view)), edition.title,
                             edition.sources)
-    for name in _reached(law, condition) if condition is not None else ():
+    for name in law.contested[history.id] if condition is not None else ():
         for definition in law.ruleset.definitions[name].editions:
             if definition.state == "announced" and (
                 definition.first is None or definition.first > on

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property, lru_cache
 
-from regkit.conditions import All, ByDate, Condition, NoRule, Test, View
+from regkit.conditions import All, ByDate, Condition, Holds, NoRule, Test, View
 from regkit.conditions.kinds.moment import CutOff, Moment
 from regkit.conditions.tree import LawDay, Named
 from regkit.judge.compiled import Program
@@ -16,6 +16,7 @@ from regkit.model.case import Case
 from regkit.model.facts import Vocabulary
 from regkit.model.ruleset import Definition, History, Requirement, Ruleset
 from regkit.model.values import day_of
+
 
 @dataclass(frozen=True)
 class Law:
@@ -41,6 +42,31 @@ class Law:
     def program(self) -> Program:
         """All requirements of the day as one compiled function."""
         return Program(self.definitions, self.requirements, self.day)
+
+    @cached_property
+    def contested(self) -> Mapping[str, tuple[str, ...]]:
+        """For each requirement, the definitions it leads to that other readings speak about."""
+        spoken_about = {
+            name
+            for name, history in self.ruleset.definitions.items()
+            if any(e.dissents or e.state == "announced" for e in history.editions)
+        }
+        return {
+            name: tuple(n for n in self._reached(condition) if n in spoken_about)
+            for name, condition in self.requirements.items()
+        }
+
+    def _reached(self, condition: Condition | None) -> Iterator[str]:
+        """Yield every definition a condition leads to, each once."""
+        seen: set[str] = set()
+        waiting = [condition]
+        while waiting:
+            current = waiting.pop()
+            for part in current.walk() if current is not None else ():
+                if isinstance(part, Holds) and part.definition not in seen:
+                    seen.add(part.definition)
+                    yield part.definition
+                    waiting.append(self.definitions[part.definition].condition)
 
     def edition(self, history: History[Requirement], case: Case) -> Requirement:
         """Return the edition of a requirement to show: the one that counts, else the nearest."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Phrase, joined, phrase
+from regkit.language import Argument, Phrase, joined, phrase
 from regkit.model.assessment import Outcome, Reason, Verdict
 from regkit.model.facts import Vocabulary
 
@@ -81,10 +81,9 @@ def _open(reason: Reason, vocabulary: Vocabulary) -> Phrase:
         else:
             others[node.says] = None
     if untold:
-        labels = tuple(vocabulary[name].label for name in untold)
-        shown = labels if len(labels) <= 2 * SHOWN else (
-            *labels[: 2 * SHOWN - 1],
-            phrase("{count} more", count=len(labels) - 2 * SHOWN + 1),
-        )
+        shown: tuple[Argument, ...] = tuple(vocabulary[name].label for name in untold)
+        left = len(shown) - 2 * SHOWN + 1
+        if left > 1:
+            shown = (*shown[:-left], phrase("{count} more", count=left))
         others = {phrase("it depends on {labels}", labels=shown): None, **others}
     return joined(*list(others)[: SHOWN + 1])
