@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from regkit.conditions import Condition, Holds, View
 from regkit.conditions.truth import NO, Truth
 from regkit.judge.law import Law
+from regkit.judge.progress import standing
 from regkit.judge.sentence import class_sentence, sentence
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import (
@@ -62,6 +63,8 @@ def _finding(law: Law, view: View, name: str) -> Finding:
     verdict = VERDICT_OF[Outcome(truth.word)]
     event = edition.on_event
     waiting = verdict == Verdict.UNDECIDED and event and not view.case.value(event).exact
+    applies = verdict != Verdict.NOT_REQUIRED and not waiting
+    state, met, deadline = standing(law.ruleset, edition, view, applies)
     return Finding(
         requirement=edition,
         verdict=verdict,
@@ -75,6 +78,9 @@ def _finding(law: Law, view: View, name: str) -> Finding:
         open_questions=tuple(dict.fromkeys(
             (*edition.questions, *(r.name for r in reason.deciding() if r.kind == "question"))
         )),
+        progress=state,
+        met=met,
+        deadline=deadline,
     )
 
 

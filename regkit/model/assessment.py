@@ -11,6 +11,7 @@ from typing import Any
 
 from regkit.language import Phrase, Text, phrase
 from regkit.model.case import Case
+from regkit.model.deadline import Deadline, Fulfilment, Progress
 from regkit.model.ruleset import Requirement, Ruleset, Source
 
 
@@ -113,6 +114,9 @@ class Finding:
         waits_for: the date fact of the event this standing duty waits for, if it has not happened.
         weakest: the weakest kind of source the answer rests on.
         oldest_check: the day the longest unchecked of these sources was last looked at.
+        progress: how far it has come on the day of assessment.
+        met: what shows that it has been done, if it has.
+        deadline: by when it must be done, if there is a window; also where it is undecided.
     """
 
     requirement: Requirement
@@ -125,6 +129,9 @@ class Finding:
     other_readings: tuple[OtherReading, ...] = ()
     announced: tuple[Announced, ...] = ()
     open_questions: tuple[str, ...] = ()
+    progress: Progress = Progress.TO_DO
+    met: Fulfilment | None = None
+    deadline: Deadline | None = None
 
     @property
     def id(self) -> str:

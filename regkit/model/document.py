@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from regkit.language import Speaker, speaker
 from regkit.model.case import Case
+from regkit.model.deadline_document import deadline_sources, standing_document
 from regkit.model.ruleset import Need, Source
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ def assessment_document(assessment: Assessment, language: str) -> dict[str, Any]
         for names in (
             *(other.sources for other in finding.other_readings),
             *(announced.sources for announced in finding.announced),
+            *deadline_sources(finding.deadline),
         )
         for name in names
     }
@@ -113,7 +115,7 @@ def _finding(finding: Finding, assessment: Assessment, language: str) -> dict[st
             "of": list(window.of),
             "counting": window.counting,
         }
-    return document
+    return document | standing_document(finding, speak)
 
 
 def _class(found: ClassFinding, language: str) -> dict[str, Any]:

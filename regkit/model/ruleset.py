@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, Generic, Literal, TypeVar
 from regkit.language import Text
 from regkit.model.calendar import LeapDay, Period
 from regkit.model.facts import Fact, Vocabulary
+from regkit.model.window import Duration, SpecialDay, Window
 
 if TYPE_CHECKING:
     from regkit.conditions import Condition
@@ -132,31 +133,24 @@ class Definition(Edition):
     is_class: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
-    """By when a requirement must be met.
-
-    Attributes:
-        within: the period; None for 'forthwith'.
-        working: whether its days are working days.
-        of: the date facts it may run from; the first that is told counts.
-        counting: the counting rule that applies.
-    """
-
-    within: Period | None
-    working: bool
-    of: tuple[str, ...]
-    counting: str
-    extended_by: Text | None = None
-
-
 @dataclass(frozen=True, kw_only=True)
 class Counting(Edition):
-    """How periods are counted: is the day of the event counted, does a rest day move the end?"""
+    """How periods are counted: is the day of the event counted, does a rest day move the end?
+
+    Attributes:
+        rest_day: `stays`, `moves to the next working day` or `not stated`.
+        holidays: whose rest days count, by ISO 3166 code; empty for the weekend alone.
+        special_days: days that rest or work whatever the calendar says.
+        least_working: how many working days a period of two days or more holds at least.
+        last_moment: when on the last day it ends, and what must have happened by then.
+    """
 
     day_of_event: Literal["counted", "not counted", "not stated"] = "not stated"
     rest_day: str = "not stated"
     holidays: str = ""
+    special_days: tuple[SpecialDay, ...] = ()
+    least_working: int = 0
+    last_moment: Text | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,15 +188,6 @@ class Inspected:
     sources: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Duration:
-    """How long a step takes, as a range."""
-
-    least: Period
-    most: Period
-    sources: tuple[str, ...] = ()
-
-
 @dataclass(frozen=True, kw_only=True)
 class Requirement(Edition):
     """What must be done, or held."""
@@ -235,6 +220,8 @@ class Evidence(Edition):
     named: str = ""
     language: Text | None = None
     stands_in_for: tuple[str, ...] = ()
+    takes: Duration | None = None
+    charges: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

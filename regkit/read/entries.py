@@ -19,7 +19,6 @@ from regkit.model.ruleset import (
     Counting,
     Definition,
     Dissent,
-    Duration,
     Edition,
     Evidence,
     Figure,
@@ -27,8 +26,8 @@ from regkit.model.ruleset import (
     Inspected,
     Need,
     Requirement,
-    Window,
 )
+from regkit.model.window import Duration, SpecialDay, Window
 from regkit.read.conditions import ALWAYS, ConditionReader
 from regkit.read.folder import Written
 from regkit.read.text import Path_
@@ -142,7 +141,6 @@ def definition(fields: Fields) -> Definition:
 
 def requirement(fields: Fields) -> Requirement:
     """Make an edition of a requirement."""
-    takes = fields.get("takes")
     return Requirement(
         **fields.common(),
         why=fields.text("why") or Text.of(""),
@@ -156,8 +154,7 @@ def requirement(fields: Fields) -> Requirement:
             for at, need in enumerate(fields.get("needs", ()))
         ),
         gives=fields.names("gives"),
-        takes=None if takes is None else Duration(
-            _period(takes.get("from")), _period(takes.get("to")), tuple(takes.get("sources", ()))),
+        takes=_duration(fields),
         charges=fields.names("charges"),
         late=fields.names("late"),
         inspects=tuple(
@@ -183,6 +180,8 @@ def evidence(fields: Fields) -> Evidence:
         named=fields.get("named", ""),
         language=fields.text("language"),
         stands_in_for=fields.names("stands in for"),
+        takes=_duration(fields),
+        charges=fields.names("charges"),
     )
 
 
@@ -193,7 +192,20 @@ def counting(fields: Fields) -> Counting:
         day_of_event=fields.get("day of event", "not stated"),
         rest_day=fields.get("rest day", "not stated"),
         holidays=fields.get("holidays", ""),
+        special_days=tuple(_special_days(fields)),
+        least_working=fields.get("at least working days", 0),
+        last_moment=fields.text("last moment"),
     )
+
+
+def _special_days(fields: Fields) -> Iterator[SpecialDay]:
+    for at, written in enumerate(fields.get("special days", ())):
+        inner = Fields(fields.written, written, (*fields.path("special days"), at),
+                       fields.conditions)
+        on = inner.day("on")
+        if on is not None:
+            yield SpecialDay(on, written["is"] == "rest day", Text.of(written["title"]),
+                             tuple(written["sources"]))
 
 
 def charge(fields: Fields) -> Charge:
@@ -246,6 +258,12 @@ def _figure(written: dict[str, Any], when: Condition | None) -> Figure:
 def _number(written: Any) -> Decimal:
     found = _NUMBER.match(str(written))
     return Decimal(found[0]) if found else Decimal(0)
+
+
+def _duration(fields: Fields) -> Duration | None:
+    takes = fields.get("takes")
+    return None if takes is None else Duration(
+        _period(takes["from"]), _period(takes["to"]), tuple(takes["sources"]))
 
 
 def _dissents(fields: Fields) -> tuple[Dissent, ...]:

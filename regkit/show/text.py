@@ -11,6 +11,7 @@ from textwrap import wrap
 from regkit.language import Speaker, phrase, speaker
 from regkit.model.assessment import Assessment, Finding, Outcome, Reason, Verdict
 from regkit.model.ruleset import Need, Ruleset, Source
+from regkit.show.deadline_text import PROGRESS_MARKS, standing_lines
 
 WIDTH = 80
 
@@ -106,10 +107,11 @@ class _Page:
 
     def _finding(self, finding: Finding) -> Iterator[str]:
         requirement = finding.requirement
-        yield from _hanging(self._mark(finding.verdict), 4, self.say(requirement.title))
+        yield from _hanging(self._mark(finding.verdict), 4, self._title(finding))
         yield from _wrapped(self.say(finding.sentence), "    ")
+        for lead, says in standing_lines(finding, self.ruleset):
+            yield from _hanging(f"    {lead:5}", 10, self.say(says))
         if finding.verdict == Verdict.REQUIRED:
-            yield from self._window(finding)
             for need in requirement.needs:
                 yield from _hanging("    needs", 10, self._need(need))
             if requirement.gives:
@@ -124,17 +126,11 @@ class _Page:
             yield from _hanging("    ahead", 10, self.say(says))
         yield from _wrapped(self.say(self._rests(finding)), "    ")
 
-    def _window(self, finding: Finding) -> Iterator[str]:
-        window = finding.requirement.window
-        if window is None:
-            return
-        events = tuple(self.ruleset.vocabulary[name].label for name in window.of)
-        if window.within is None:
-            says = phrase("at once after: {events}", events=events)
-        else:
-            says = phrase("within {count} {unit} of: {events}", count=window.within.count,
-                          unit=window.within.unit, events=events)
-        yield from _hanging("    when ", 10, self.say(says))
+    def _title(self, finding: Finding) -> str:
+        """Return the title of a requirement, and how far it has come where that must be said."""
+        says, state = finding.requirement.title, PROGRESS_MARKS[finding.progress]
+        return self.say(phrase("{title} ({state})", title=says, state=phrase(state))
+                        if state else says)
 
     def _other_readings(self, finding: Finding) -> Iterator[str]:
         for other in finding.other_readings:
@@ -188,8 +184,10 @@ class _Page:
 
     def why(self, finding: Finding) -> Iterator[str]:
         requirement = finding.requirement
-        yield from _hanging(self._mark(finding.verdict), 4, self.say(requirement.title))
+        yield from _hanging(self._mark(finding.verdict), 4, self._title(finding))
         yield from _wrapped(self.say(finding.sentence), "    ")
+        for lead, says in standing_lines(finding, self.ruleset):
+            yield from _hanging(f"    {lead:5}", 10, self.say(says))
         yield from _heading(self.say(phrase("Why it is demanded")))
         yield from _wrapped(self.say(requirement.why), "")
         yield from _heading(self.say(phrase("How the answer came about")))

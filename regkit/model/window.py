@@ -1,0 +1,46 @@
+"""Lengths of time a rule names: windows, how long a step takes, days that rest or work."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from regkit.language import Text
+from regkit.model.calendar import Period
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """By when a requirement must be met.
+
+    Attributes:
+        within: the period; None for 'forthwith'.
+        working: whether its days are working days.
+        of: the date facts it may run from; the first that is told counts.
+        counting: the counting rule that applies.
+    """
+
+    within: Period | None
+    working: bool
+    of: tuple[str, ...]
+    counting: str
+    extended_by: Text | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Duration:
+    """How long a step takes, as a range."""
+
+    least: Period
+    most: Period
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SpecialDay:
+    """A day on which a ruleset overrides the holiday calendar, by a source of its own."""
+
+    on: date
+    rests: bool
+    title: Text
+    sources: tuple[str, ...]

@@ -1,0 +1,107 @@
+"""Deadlines, done and lateness in words: the parts that text, plan and calendar share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from regkit.language import Money, Phrase, phrase
+from regkit.model.assessment import Finding
+from regkit.model.deadline import Deadline, Fulfilment, LateCharge, Progress
+from regkit.model.ruleset import Ruleset
+from regkit.model.window import Window
+
+PROGRESS_MARKS = {
+    Progress.TO_DO: "",
+    Progress.PERHAPS_OVERDUE: "perhaps overdue",
+    Progress.OVERDUE: "overdue",
+    Progress.DONE: "done",
+    Progress.PERHAPS_DONE_LATE: "done, perhaps late",
+    Progress.DONE_LATE: "done late",
+}
+
+
+def standing_lines(finding: Finding, ruleset: Ruleset) -> Iterator[tuple[str, Phrase]]:
+    """Yield a lead word and a phrase for each thing to say of progress and deadline."""
+    if finding.met is not None:
+        yield "done", say_met(finding.met, ruleset)
+    window, deadline = finding.requirement.window, finding.deadline
+    if window is None or deadline is None:
+        return
+    rule = say_window(window, ruleset)
+    if deadline.first is None:
+        yield "when", rule
+    elif deadline.at_once:
+        yield "when", phrase("at once, from {day}: {rule}", day=deadline.first, rule=rule)
+    else:
+        yield "by", phrase("{due}: {rule}", due=say_due(deadline), rule=rule)
+    if deadline.late is not None and deadline.late.most and deadline.first is not None:
+        yield "late", _say_late(deadline, finding.progress)
+    for charge in deadline.charges:
+        yield "cost", say_late_charge(charge)
+    if finding.met is None:
+        for note in deadline.notes:
+            yield "count", note
+
+
+def say_met(met: Fulfilment, ruleset: Ruleset) -> Phrase:
+    """Say what shows that a requirement has been met."""
+    if met.evidence:
+        paper = ruleset.evidence[met.evidence].latest.title
+        if met.on is None:
+            return phrase("shown by: {paper}", paper=paper)
+        return phrase("shown by: {paper}, of {day}", paper=paper, day=met.on)
+    reference = phrase(", reference {reference}", reference=met.reference)
+    return phrase("on {day}{reference}", day=met.on or "",
+                  reference=reference if met.reference else phrase(""))
+
+
+def say_window(window: Window, ruleset: Ruleset) -> Phrase:
+    """Say a window's rule."""
+    events = tuple(ruleset.vocabulary[name].label for name in window.of)
+    if window.within is None:
+        return phrase("at once after: {events}", events=events)
+    unit = window.within.unit.removesuffix("s") if window.within.count == 1 else window.within.unit
+    template = ("within {count} working {unit} of: {events}" if window.working
+                else "within {count} {unit} of: {events}")
+    return phrase(template, count=window.within.count, unit=unit, events=events)
+
+
+def say_due(deadline: Deadline) -> Phrase:
+    """Say the last day, and how many days are left."""
+    day = phrase("{day}", day=deadline.first or "")
+    if deadline.last is not None and deadline.last != deadline.first:
+        day = phrase("{first} to be safe (the last day may be as late as {last})",
+                     first=deadline.first or "", last=deadline.last)
+    elif deadline.last is None:
+        day = phrase("{first} to be safe (the last day may be later)", first=deadline.first or "")
+    left = deadline.days_left
+    if left is None or left < 0:
+        return day
+    if left == 0:
+        return phrase("{day}, today is the last day", day=day)
+    if left == 1:
+        return phrase("{day}, 1 day left", day=day)
+    return phrase("{day}, {count} days left", day=day, count=left)
+
+
+def say_late_charge(charge: LateCharge) -> Phrase:
+    """Say what lateness costs."""
+    least, most = Money(charge.least, charge.currency), Money(charge.most, charge.currency)
+    amount = phrase("{most}", most=most) if charge.least == charge.most else phrase(
+        "{least} to {most}", least=least, most=most)
+    grows = phrase(", and it grows" if charge.grows else "")
+    template = ("{title}: {amount}{grows}" if charge.certain
+                else "{title}, may apply: {amount}{grows}")
+    return phrase(template, title=charge.title, amount=amount, grows=grows)
+
+
+def _say_late(deadline: Deadline, progress: Progress) -> Phrase:
+    assert deadline.late is not None
+    least, most = deadline.late.least, deadline.late.most
+    count = phrase("1 day late") if least == most == 1 else phrase("{most} days late", most=most)
+    if least != most:
+        count = phrase("{least} to {most} days late", least=least, most=most)
+    if deadline.overdue_since is None:
+        return phrase("{state}: {count}", state=phrase(PROGRESS_MARKS[progress]), count=count)
+    return phrase("{state} since {day}: {count}", state=phrase(PROGRESS_MARKS[progress]),
+                  day=deadline.overdue_since, count=count)
