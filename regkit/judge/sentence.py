@@ -66,6 +66,8 @@ def _rank(reason: Reason, vocabulary: Vocabulary) -> int:
     fact = vocabulary.get(reason.fact)
     if fact is None:
         return 3
+    if reason.minor:
+        return 20
     return {"date": 0, "quantity": 1, "money": 1}.get(fact.type, 2)
 
 

@@ -10,7 +10,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, ClassVar, Self
 
 from regkit.conditions.cut import Among
@@ -18,6 +18,7 @@ from regkit.conditions.kinds.kind import Kind, Misread
 from regkit.conditions.tree import LawDay, View
 from regkit.conditions.truth import NO, UNDECIDED, Truth
 from regkit.language import Phrase, phrase
+from regkit.model.assessment import Reason
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.values import NEVER, UNKNOWN
 
@@ -83,6 +84,10 @@ class Choice(Kind):
     def relation(self, view: View, outcome: Truth) -> Phrase:
         return phrase("it {stands}", stands=self._stands(outcome != NO))
 
+    def reason(self, view: View) -> Reason:
+        reason = Kind.reason(self, view)
+        return replace(reason, minor=True) if self.words_named <= {UNKNOWN, NEVER} else reason
+
     def words(self, view: View, outcome: Truth) -> Phrase:
         value = view.case.value(self.fact.name)
         label, said = self.fact.label, self.fact.say(value)
@@ -94,7 +99,7 @@ class Choice(Kind):
                           label=label, stands=self._stands(True))
         if value.word in (UNKNOWN, NEVER):
             return phrase("{label}: {word}", label=label, word=value.word or "")
-        if value.exact and self.fact.type in ("yes_no", "choice") and len(self.words_named) == 1:
+        if value.exact:
             return phrase("{label}: {value}", label=label, value=said)
         return phrase("{label}: {value}, which {stands}",
                       label=label, value=said, stands=self._stands(outcome != NO))
