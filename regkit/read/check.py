@@ -104,7 +104,9 @@ def _place(path: Path_) -> str:
 
 
 def _sentence(error: Any) -> str:
-    right = error.schema.get("description", "") if isinstance(error.schema, dict) else ""
+    # What describes a whole file does not say what to write in its place.
+    described = error.absolute_path and isinstance(error.schema, dict)
+    right = error.schema.get("description", "") if described else ""
     value, wanted = error.instance, error.validator_value
     shown = _short(value)
     match error.validator:
@@ -134,7 +136,7 @@ def _sentence(error: Any) -> str:
 
 
 def _short(value: Any) -> str:
-    text = json.dumps(value, ensure_ascii=False)
+    text = json.dumps(value, ensure_ascii=False, default=repr)
     return text if len(text) <= 60 else text[:57] + "…"
 
 

@@ -8,8 +8,11 @@ from typing import Any
 
 from regkit.conditions import All, AnyOf, Condition, Holds, NoneOf, Open, Test
 from regkit.conditions.kinds import KINDS, Misread
+from regkit.conditions.kinds.choice import Choice
 from regkit.language import Text
 from regkit.model.facts import Vocabulary
+from regkit.model.values import UNKNOWN
+from regkit.read.countries import COUNTRIES, not_a_country
 from regkit.read.problems import Problem, did_you_mean
 from regkit.read.text import Document, Path_
 
@@ -36,19 +39,20 @@ class ConditionReader:
     def read(self, document: Document, path: Path_, written: Any) -> Condition:
         """Return the condition written at a place; `ALWAYS` stands in for one that is wrong."""
         if not isinstance(written, dict) or len(written) != 1:
-            return self._wrong(document, path, "is no condition; write one of all, any, none, "
+            place = next((part for part in reversed(path) if isinstance(part, str)), "when")
+            return self._wrong(document, path, f"`{place}` holds no condition; write one of all, any, none, "
                                "holds, question or a fact, and put several under `all:`")
         (key, inner), = written.items()
         here = (*path, key)
         if key in _GROUPS:
             return self._group(document, here, key, inner)
         if key == "holds":
-            return self._holds(document, here, inner)
+            return self._holds(document, here, str(inner))
         if key == "question":
-            if inner not in self.questions:
+            if str(inner) not in self.questions:
                 hint = did_you_mean(str(inner), self.questions)
                 return self._wrong(document, here, f"there is no question `{inner}`{hint}")
-            return Open(inner)
+            return Open(str(inner))
         return self._test(document, here, key, inner)
 
     def _wrong(self, document: Document, path: Path_, text: str) -> Condition:
@@ -61,9 +65,9 @@ class ConditionReader:
         parts = tuple(self.read(document, (*path, at), part) for at, part in enumerate(inner))
         return _GROUPS[key](parts)
 
-    def _holds(self, document: Document, path: Path_, name: Any) -> Condition:
+    def _holds(self, document: Document, path: Path_, name: str) -> Condition:
         if name not in self.titles:
-            hint = did_you_mean(str(name), self.titles)
+            hint = did_you_mean(name, self.titles)
             return self._wrong(document, path, f"there is no definition `{name}`{hint}")
         return Holds(name, self.titles[name])
 
@@ -77,9 +81,16 @@ class ConditionReader:
             for kind in fitting:
                 test: Test | None = kind.read(fact, written, self.vocabulary)
                 if test is not None:
-                    return test
+                    return self._known_countries(document, path, test)
         except Misread as wrong:
             return self._wrong(document, path, str(wrong))
         right = "; or ".join(kind.example for kind in fitting)
         return self._wrong(document, path, f"{written!r} is no test of a {fact.type} fact; "
                            f"write {right}")
+
+    def _known_countries(self, document: Document, path: Path_, test: Test) -> Condition:
+        """Return the test, unless it names a country that ISO 3166 does not."""
+        if test.fact.type == "country" and isinstance(test, Choice):
+            for word in sorted(test.words_named - COUNTRIES - {UNKNOWN}):
+                return self._wrong(document, path, f"{word!r} {not_a_country(word)}")
+        return test

@@ -12,3 +12,11 @@ TR TT TV TW TZ UA UG UM US UY UZ VA VC VE VG VI VN VU WF WS YE YT ZA ZM ZW
 """
 
 COUNTRIES = frozenset(_CODES.split())
+
+_OFTEN_MEANT = {"UK": "; the United Kingdom is GB", "EL": "; Greece is GR"}
+
+
+def not_a_country(written: object) -> str:
+    """Say that something is no country code, and what would be right."""
+    hint = _OFTEN_MEANT.get(str(written), "")
+    return f"is no country code of ISO 3166; write for example FR or US{hint}"

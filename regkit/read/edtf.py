@@ -20,12 +20,13 @@ from __future__ import annotations
 import re
 from datetime import date, timedelta
 
-from regkit.model.calendar import Period
+from regkit.model.calendar import Period, Unit
 from regkit.model.values import Value, days
 
 FORMS = "1962, 1962-05, 1962-05-17, 1962/1964, ../1959, 1959/.. or 1962~"
 
-_ONE = re.compile(r"(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?(~?)|(\d{3})X(~?)|(\d{2})XX")
+_LAST_YEAR = 9998
+_ONE = re.compile(r"(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?(~?)|(\d{3})X(~?)|(\d{2})XX", re.ASCII)
 
 
 def read_date(written: str) -> Value:
@@ -63,17 +64,23 @@ def _one(text: str, written: str) -> tuple[date, date]:
         first_day = date(year, int(found[2]), int(found[3] or 1))
     except ValueError as wrong:
         raise ValueError(f"{written!r} names a day that does not exist ({wrong})") from wrong
-    if found[3] is not None:
-        margin = timedelta(days=1 if about else 0)
-        return first_day - margin, first_day + margin
-    margin_months = 1 if about else 0
-    return (
-        Period(-margin_months, "months").after(first_day),
-        Period(1 + margin_months, "months").after(first_day) - timedelta(days=1),
-    )
+    unit: Unit = "months" if found[3] is None else "days"
+    margin = 1 if about else 0
+    try:
+        first = Period(-margin, unit).after(first_day)
+        last = Period(1 + margin, unit).after(first_day) - timedelta(days=1)
+    except OverflowError as wrong:
+        raise ValueError(_outside(written)) from wrong
+    if last.year > _LAST_YEAR:
+        raise ValueError(_outside(written))
+    return first, last
 
 
 def _years(first: int, last: int, margin: int, written: str) -> tuple[date, date]:
-    if first - margin < 1 or last + margin > 9998:
-        raise ValueError(f"{written!r} lies outside the years 1 to 9998")
+    if first - margin < 1 or last + margin > _LAST_YEAR:
+        raise ValueError(_outside(written))
     return date(first - margin, 1, 1), date(last + margin, 12, 31)
+
+
+def _outside(written: str) -> str:
+    return f"{written!r} lies outside the years 1 to {_LAST_YEAR}"

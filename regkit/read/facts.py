@@ -7,7 +7,7 @@ from typing import Any
 
 from regkit.model.facts import Fact
 from regkit.model.values import NEVER, UNKNOWN, Value, choice, never, unknown
-from regkit.read.countries import COUNTRIES
+from regkit.read.countries import COUNTRIES, not_a_country
 from regkit.read.edtf import FORMS, read_date
 from regkit.read.problems import did_you_mean
 from regkit.read.units import read_money, read_quantity
@@ -55,9 +55,7 @@ def _date(fact: Fact, written: Any) -> Value:
 def _country(fact: Fact, written: Any) -> Value:
     if isinstance(written, str) and written in COUNTRIES:
         return choice(written)
-    hint = {"UK": "; the United Kingdom is GB", "EL": "; Greece is GR"}.get(str(written), "")
-    raise ValueError(f"{written!r} is no country code of ISO 3166; write for example FR or US"
-                     f"{hint}")
+    raise ValueError(f"{written!r} {not_a_country(written)}")
 
 
 def _words(fact: Fact, written: Any) -> Value:

@@ -12,6 +12,7 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass
+from math import isinf
 from pathlib import Path
 from typing import Any
 
@@ -26,9 +27,20 @@ Path_ = tuple[str | int, ...]
 _INTEGER = re.compile(r"-?(0|[1-9][0-9]*)")
 _FLOAT = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][-+]?[0-9]+)?")
 _WORDS = {"null": None, "": None, "true": True, "false": False}
+# Control characters (a terminal obeys some), and those that hide text or turn its direction
+# (Unicode Bidi_Control, zero-width space, word joiner, byte order mark).
 _HIDDEN = re.compile(
-    "[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\u202a-\u202e\u2066-\u2069\ufeff]"
+    "[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f"
+    "\u061c\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069\ufeff]"
 )
+# A character beyond the first 65,536, as JSON escapes it: two halves (RFC 8259, section 7).
+_COLON_BELOW = re.compile(r'("[ \r]*)(\n\s*):')
+_RIGHT = {
+    "cannot start any token": "; indent with spaces, not tabs, and put quotes around text that "
+    "begins with a special character",
+    "mapping values are not allowed": "; put quotes around text that holds ': '",
+}
+_PAIR = re.compile(r"(?<!\\)((?:\\\\)*)\\u([dD][89abAB]..)\\u([dD][c-fC-F]..)")
 
 
 @dataclass(frozen=True)
@@ -86,26 +98,45 @@ def read_text(text: str, file: str = "<text>") -> Document:
     hidden = _HIDDEN.search(text)
     if hidden:
         line = text.count("\n", 0, hidden.start()) + 1
-        code = f"U+{ord(hidden[0]):04X}"
-        raise Unreadable([Problem(file, line, f"holds the invisible character {code}; remove it")])
-    if file.endswith(".json"):
+        raise Unreadable([Problem(file, line, hidden_character(hidden[0]))])
+    as_json = file.lower().endswith(".json")
+    if as_json:
         _check_json(text, file)
-    return _Builder(file).build(text)
+        text = _json_as_yaml(text)
+    return _Builder(file, as_json).build(text)
+
+
+def hidden_character(text: str) -> str:
+    """Say what is wrong with a text that holds a character nobody sees; empty if none does."""
+    hidden = _HIDDEN.search(text)
+    if hidden is None:
+        return ""
+    return f"holds the invisible character U+{ord(hidden[0]):04X}; remove it"
+
+
+def _joined_pair(found: re.Match[str]) -> str:
+    high, low = int(found[2], 16), int(found[3], 16)
+    return found[1] + chr(0x10000 + ((high - 0xD800) << 10) + (low - 0xDC00))
 
 
 def _check_json(text: str, file: str) -> None:
+    """Refuse what is no JSON, but for depth and NaN: the builder knows their lines."""
     try:
-        json.loads(text, parse_constant=_no_constant, parse_int=str)
-    except RecursionError as wrong:
-        raise Unreadable([Problem(file, 0, _too_deep())]) from wrong
+        json.loads(text, parse_int=str)
     except json.JSONDecodeError as wrong:
         raise Unreadable([Problem(file, wrong.lineno, f"is not JSON: {wrong.msg}")]) from wrong
-    except ValueError as wrong:
-        raise Unreadable([Problem(file, 0, f"is not JSON: {wrong}")]) from wrong
+    except RecursionError:
+        pass
 
 
-def _no_constant(word: str) -> Any:
-    raise ValueError(f"{word} is no JSON number")
+def _json_as_yaml(text: str) -> str:
+    """Return JSON as the YAML that means the same, line for line.
+
+    JSON knows escapes in two halves, tabs between tokens and a colon on a line of its own. No raw
+    tab or line break can stand inside a JSON string.
+    """
+    text = _COLON_BELOW.sub(r"\1:\2", text.replace("\t", " "))
+    return _PAIR.sub(_joined_pair, text)
 
 
 def _too_deep() -> str:
@@ -115,8 +146,9 @@ def _too_deep() -> str:
 class _Builder:
     """Builds data from parsing events with a stack of its own, so that depth cannot overflow."""
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, as_json: bool) -> None:
         self.file = file
+        self.as_json = as_json
         self.problems: list[Problem] = []
         self.lines: dict[Path_, int] = {}
         self.stack: list[_Open] = []
@@ -132,7 +164,7 @@ class _Builder:
                 self._take(event)
         except yaml.MarkedYAMLError as wrong:
             mark = wrong.problem_mark or wrong.context_mark
-            self._wrong(mark.line + 1 if mark else 0, f"is not YAML: {_plain(wrong)}")
+            self._wrong(mark.line + 1 if mark else 0, _plain(wrong))
         except yaml.YAMLError as wrong:
             self._wrong(0, f"is not YAML: {wrong}")
         if self.problems:
@@ -171,6 +203,9 @@ class _Builder:
             self._wrong(line, f"the tag `{event.tag}` is not allowed; write plain values")
 
     def _scalar(self, event: Any, line: int) -> None:
+        hidden = hidden_character(event.value)
+        if hidden:
+            self._wrong(line, hidden)
         top = self.stack[-1] if self.stack else None
         if top is not None and isinstance(top.data, dict) and top.key is None:
             self._key(top, event.value, line)
@@ -198,7 +233,11 @@ class _Builder:
         if _INTEGER.fullmatch(text):
             return int(text)
         if _FLOAT.fullmatch(text):
+            if isinf(float(text)):
+                self._wrong(line, f"{text} is too large a number")
             return float(text)
+        if self.as_json:
+            self._wrong(line, f"{text} is no value of JSON")
         return text
 
     def _put(self, data: Any, line: int) -> None:
@@ -211,6 +250,7 @@ class _Builder:
             if top.key is None:
                 self._wrong(line, "a key must be plain text")
                 top.key = f"<{line}>"
+                return
             top.data[top.key] = data
             top.key = None
         else:
@@ -237,5 +277,8 @@ class _Open:
 
 
 def _plain(wrong: Any) -> str:
+    if "nesting depth" in str(wrong.problem):
+        return _too_deep()
     parts = [part for part in (wrong.context, wrong.problem) if part]
-    return ", ".join(parts)
+    return "is not YAML: " + ", ".join(parts) + next(
+        (right for sign, right in _RIGHT.items() if sign in str(wrong.problem)), "")

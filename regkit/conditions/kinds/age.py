@@ -22,9 +22,8 @@ from regkit.conditions.kinds.kind import (
     COMPARISONS,
     NEGATED,
     Kind,
-    Misread,
+    counted_period,
     only_keys,
-    period,
 )
 from regkit.conditions.tree import LawDay, View
 from regkit.conditions.truth import NO, Truth
@@ -67,10 +66,7 @@ class Age(Kind):
             return None
         bounds = []
         for key in (key for key in COMPARISONS if key in keys):
-            length = period(str(keys[key]).removesuffix(_AGO))
-            if length is None:
-                raise Misread(f"{keys[key]!r} is no age; write for example {cls.example}")
-            bounds.append((key, length))
+            bounds.append((key, counted_period(str(keys[key]).removesuffix(_AGO))))
         return cls(fact, tuple(bounds))
 
     def cut(self, day: LawDay) -> Between:
@@ -105,7 +101,10 @@ class Age(Kind):
         start = day_of(value.low) if value.exact and value.options is None else None
         if start is None or key not in ("at least", "more than"):
             return phrase("")
-        complete = length.after(start, view.day.leap_day)
+        try:
+            complete = length.after(start, view.day.leap_day)
+        except OverflowError:
+            return phrase("")
         first = complete if key == "at least" else complete + timedelta(days=1)
         return phrase("(so from {day})", day=first)
 

@@ -15,6 +15,8 @@ COMPARISONS = ("at least", "more than", "less than", "at most")
 NEGATED = {"at least": "less than", "more than": "at most", "less than": "at least",
            "at most": "more than"}
 
+_LONGEST = {"days": 366_000, "weeks": 52_000, "months": 12_000, "years": 1000,
+            "calendar years": 1000}
 _PERIOD = re.compile(r"(\d{1,5}) (day|week|month|calendar year|year)s?")
 
 
@@ -51,6 +53,21 @@ def period(text: str) -> Period | None:
     """Read a period such as '40 years' or '1 month'; None if it is none."""
     found = _PERIOD.fullmatch(text.strip())
     return Period(int(found[1]), found[2] + "s") if found else None  # type: ignore[arg-type]
+
+
+def counted_period(text: str) -> Period:
+    """Read a period that any day of assessment can be counted back by.
+
+    Raises:
+        Misread: it is no period, or one of more than 1,000 years.
+    """
+    length = period(text)
+    if length is None:
+        raise Misread(f"{text!r} is no period; write a number and days, weeks, months, years or "
+                      "calendar years")
+    if length.count > _LONGEST[length.unit]:
+        raise Misread(f"{text!r} is longer than 1,000 years")
+    return length
 
 
 def only_keys(written: Any, keys: tuple[str, ...]) -> dict[str, Any] | None:

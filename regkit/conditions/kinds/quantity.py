@@ -64,6 +64,12 @@ class Quantity(Kind):
             unit = found[2]
         return cls(fact, tuple(bounds), unit)
 
+    @property
+    def key(self) -> str:
+        """The fact; of money, the fact in the currency of the rule, see `value`."""
+        name = self.fact.name
+        return f"{name} in {self.unit}" if self.fact.type == "money" else name
+
     def value(self, case: Case, day: LawDay) -> Value:
         """Return the amount; money in another currency than the rule's counts as not known."""
         value = case.value(self.fact.name)
