@@ -5,12 +5,23 @@ templates with typed arguments; ruleset texts are `Text` values, one wording per
 data until somebody asks for words, so judging never formats anything.
 """
 
-from regkit.language.phrase import Argument, Country, Money, Month, Phrase, Text, joined, phrase
+from regkit.language.phrase import (
+    Argument,
+    Country,
+    Either,
+    Money,
+    Month,
+    Phrase,
+    Text,
+    joined,
+    phrase,
+)
 from regkit.language.speaker import Speaker, speaker
 
 __all__ = [
     "Argument",
     "Country",
+    "Either",
     "Money",
     "Month",
     "Phrase",

@@ -72,8 +72,15 @@ class Country:
     code: str
 
 
+@dataclass(frozen=True, slots=True)
+class Either:
+    """Alternatives, said as a list that ends in 'or'."""
+
+    options: tuple[Argument, ...]
+
+
 Argument = (
-    str | int | date | Decimal | Text | Month | Money | Country | Phrase | Sayable
+    str | int | date | Decimal | Text | Month | Money | Country | Either | Phrase | Sayable
     | tuple["Argument", ...]
 )
 

@@ -13,7 +13,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
-from regkit.language.phrase import Country, Money, Month, Phrase, Sayable, Text
+from regkit.language.phrase import Country, Either, Money, Month, Phrase, Sayable, Text
 
 if TYPE_CHECKING:
     from babel import Locale
@@ -53,6 +53,7 @@ class Speaker:
             (Month, self._month),
             (Money, self._money),
             (Country, self._country),
+            (Either, self._either),
             (tuple, self._list),
             (Sayable, lambda said: self.say(said.said())),
         )
@@ -107,6 +108,12 @@ class Speaker:
         from babel.lists import format_list
 
         return format_list([self.say(part) for part in parts], locale=self._locale)
+
+    def _either(self, either: Either) -> str:
+        from babel.lists import format_list
+
+        return format_list([self.say(part) for part in either.options], style="or",
+                           locale=self._locale)
 
 
 @lru_cache(maxsize=16)

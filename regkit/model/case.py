@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from decimal import Decimal
 from functools import cached_property
 from types import MappingProxyType
 
 from regkit.model.facts import Vocabulary
+from regkit.model.resting import Rest, rest_of_facts
 from regkit.model.values import MISSING, Value, no_later
 
 
@@ -22,6 +24,9 @@ class Paper:
         shows: values the paper gives for facts.
         dated: the day it was issued.
         named: who is named on it.
+        reference: its number or mark, for the cover sheet.
+        language: the language it is written in, ISO 639-1.
+        translated: the form of the translation that lies with it; empty for none.
     """
 
     evidence: str
@@ -30,6 +35,26 @@ class Paper:
     dated: Value = MISSING
     named: str = ""
     reference: str = ""
+    language: str = ""
+    translated: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ExchangeRate:
+    """What one unit of a currency is in another, as the keeper found it; regkit knows no rates.
+
+    Attributes:
+        one, to: ISO 4217 codes.
+        rate: units of `to` for one unit of `one`.
+        on: the day it is for.
+        source: where the keeper found it.
+    """
+
+    one: str
+    to: str
+    rate: Decimal
+    on: date
+    source: str
 
 
 @dataclass(frozen=True)
@@ -54,6 +79,7 @@ class Case:
     title: str = ""
     papers: tuple[Paper, ...] = ()
     done: tuple[Done, ...] = ()
+    rates: tuple[ExchangeRate, ...] = ()
     vocabulary: Vocabulary = field(default_factory=Vocabulary, repr=False)
 
     def value(self, name: str) -> Value:
@@ -62,8 +88,9 @@ class Case:
 
     @cached_property
     def known(self) -> Mapping[str, Value]:
-        """The told facts, and dates that other told dates bound, by name."""
+        """The facts told or shown by papers, and dates that such dates bound, by name."""
         known = dict(self.facts)
+        known.update((name, rest.value) for name, rest in self.resting.items())
         for _ in self.vocabulary.bounded:
             before = dict(known)
             for fact in self.vocabulary.bounded:
@@ -77,6 +104,15 @@ class Case:
                 break
         return known
 
+    @cached_property
+    def resting(self) -> Mapping[str, Rest]:
+        """What the facts that papers show rest on, by name."""
+        return rest_of_facts(self.facts, self.papers, self.vocabulary) if self.papers else {}
+
     def with_facts(self, facts: Mapping[str, Value]) -> Case:
-        """Return a copy in which these facts are told as well, or instead."""
-        return replace(self, facts=MappingProxyType({**self.facts, **facts}))
+        """Return a copy in which these facts are told as well, or instead, whatever papers show."""
+        papers = tuple(
+            replace(paper, shows={n: v for n, v in paper.shows.items() if n not in facts})
+            for paper in self.papers
+        )
+        return replace(self, facts=MappingProxyType({**self.facts, **facts}), papers=papers)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from regkit.language import Country, Phrase, Text, phrase
+from regkit.language import Country, Either, Phrase, Text, phrase
 from regkit.model.values import UNKNOWN, Value
 
 FactType = Literal[
@@ -65,7 +65,7 @@ class Fact:
         words = tuple(self.say_word(word) for word in sorted(value.options))
         if len(words) == 1:
             return phrase("{option}", option=words[0])
-        return phrase("either {options}", options=words)
+        return phrase("either {options}", options=Either(words))
 
 
 class Vocabulary(dict[str, Fact]):

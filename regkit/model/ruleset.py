@@ -9,17 +9,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Generic, Literal, TypeVar
 
 from regkit.language import Text
 from regkit.model.calendar import LeapDay, Period
 from regkit.model.facts import Fact, Vocabulary
+from regkit.model.figure import Figure, Rounding
 from regkit.model.window import Duration, SpecialDay, Window
 
 if TYPE_CHECKING:
     from regkit.conditions import Condition
+    from regkit.model.crosscheck import CrossCheck
+    from regkit.model.route import Route
 
 State = Literal["announced", "enacted", "withdrawn"]
 
@@ -181,11 +183,12 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class Inspected:
-    """One thing an inspection looks at."""
+    """One thing an inspection looks at; `right` is the answer to its fact that passes."""
 
     looks_at: Text
     fact: str = ""
     sources: tuple[str, ...] = ()
+    right: str = "yes"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -214,6 +217,7 @@ class Evidence(Edition):
 
     issued_by: Text | None = None
     from_outside: bool = False
+    from_seller: bool = False
     shows: tuple[str, ...] = ()
     form: str = ""
     fresh: Period | None = None
@@ -222,29 +226,6 @@ class Evidence(Edition):
     stands_in_for: tuple[str, ...] = ()
     takes: Duration | None = None
     charges: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """How much: one of an amount, a rate of something, a sum, or a charge for lateness.
-
-    Attributes:
-        form: `amount`, `rate`, `sum`, `per day` or `lateness table`.
-        number: the amount, the daily amount, or the rate in per cent.
-        of: facts and charges whose sum is the base; for lateness, the requirement.
-        most_days: the days at most that count.
-        least: the least amount.
-        steps: (how late at most, rate in per cent) for a lateness table; None is any lateness.
-        when: the condition of this figure among several; None for always.
-    """
-
-    form: str
-    number: Decimal = Decimal(0)
-    of: tuple[str, ...] = ()
-    most_days: int | None = None
-    least: Decimal | None = None
-    steps: tuple[tuple[Period | None, Decimal], ...] = ()
-    when: Condition | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -256,7 +237,7 @@ class Charge(Edition):
     payable: bool = True
     paid_to: str = ""
     currency: str = ""
-    rounding: tuple[Decimal, str] | None = None
+    rounding: Rounding | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -331,6 +312,8 @@ class Ruleset:
     questions: Mapping[str, Question]
     examples: Mapping[str, Example]
     renamed: Mapping[str, str] = field(default_factory=dict)
+    crosschecks: Mapping[str, History[CrossCheck]] = field(default_factory=dict)
+    routes: Mapping[str, History[Route]] = field(default_factory=dict)
     layers: tuple[str, ...] = ()
 
     @cached_property
@@ -362,7 +345,7 @@ class Ruleset:
             yield from requirement.window.of if requirement.window else ()
             yield from (item.fact for item in requirement.inspects)
         for charge in _editions(self.charges):
-            yield from (name for figure in charge.figures for name in figure.of)
+            yield from (name for f in charge.figures for name in (*f.of, f.rate_fact))
 
     def __hash__(self) -> int:
         return hash(self.digest)

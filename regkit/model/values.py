@@ -6,7 +6,8 @@ question of it: does every possible value pass, does none, or do some?
 
 `low` and `high` bound ordered values (days as proleptic Gregorian ordinals, numbers as `Decimal`,
 both ends included). `options` are the possible words of a choice, or of anything else unordered.
-`word` says what was said instead of a value: `unknown` or `never`.
+`word` says what was said instead of a value: `unknown` or `never`. `either` keeps, to be said, the
+values of those who disagree; low and high then span them all.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from regkit.language import Money, Month, Phrase, phrase
+from regkit.language import Either, Money, Month, Phrase, phrase
 
 UNKNOWN = "unknown"
 NEVER = "never"
@@ -41,6 +42,7 @@ class Value:
     written: str = ""
     unit: str = ""
     bounded_by: str = ""
+    either: tuple[Value, ...] = ()
     answer: str | frozenset[str] | None = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -56,6 +58,11 @@ class Value:
         return bool(self.written)
 
     @property
+    def happened(self) -> bool:
+        """Whether a date fact is known to have happened, on whatever day."""
+        return self.word != NEVER and (bool(self.bounded_by) or (self.told and self.word is None))
+
+    @property
     def exact(self) -> bool:
         """Whether exactly one value is possible."""
         if self.options is not None:
@@ -64,12 +71,14 @@ class Value:
 
     def said(self) -> Phrase:
         """Return the words for this value."""
+        if self.either:
+            return phrase("either {values}", values=Either(tuple(v.said() for v in self.either)))
         if self.word == UNKNOWN or not (self.told or self.bounded_by):
             return phrase("not known")
         if self.word == NEVER:
             return phrase("never")
         if self.options is not None:
-            return phrase("{options}", options=tuple(sorted(self.options)))
+            return phrase("{options}", options=Either(tuple(sorted(self.options))))
         if self.unit:
             return _say_amount(self)
         return _say_days(self)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from regkit.model.case import Case, Done, Paper
+from regkit.model.case import Case, Done, ExchangeRate, Paper
 from regkit.model.facts import Vocabulary
 from regkit.model.ruleset import Ruleset
 from regkit.model.values import MISSING, NEVER, Value
@@ -17,7 +18,10 @@ from regkit.read.edtf import read_date
 from regkit.read.facts import read_value
 from regkit.read.problems import Problem, Unreadable, did_you_mean
 from regkit.read.ruleset import read_ruleset
-from regkit.read.text import Document, Path_, read_file
+from regkit.read.text import DEEPEST, Document, Path_, hidden_character, read_file
+from regkit.read.units import read_currency, read_rate
+
+_GIVEN = "<case>"
 
 
 def read_case(source: str | Path | Mapping[str, Any], ruleset: Ruleset | None = None) -> Case:
@@ -31,7 +35,7 @@ def read_case(source: str | Path | Mapping[str, Any], ruleset: Ruleset | None = 
         Unreadable: something in it is wrong; nothing of it was taken.
     """
     if isinstance(source, Mapping):
-        document = Document("<case>", _plain(source), {})
+        document = Document(_GIVEN, _plain(source), {})
     else:
         document = read_file(Path(source))
     problems = check(document, "case")
@@ -40,13 +44,26 @@ def read_case(source: str | Path | Mapping[str, Any], ruleset: Ruleset | None = 
     return _CaseReader(document, ruleset or read_ruleset(document.data["jurisdiction"])).case()
 
 
-def _plain(data: Any) -> Any:
-    """Return mappings and tuples as the JSON types, and dates as text."""
+def _plain(data: Any, depth: int = 0) -> Any:
+    """Return mappings and tuples as the JSON types, and dates and exact numbers as text.
+
+    Raises:
+        Unreadable: it is nested as deeply as no file may be, or holds an invisible character.
+    """
+    if depth > DEEPEST:
+        raise Unreadable([Problem(_GIVEN, 0, f"is nested deeper than {DEEPEST} levels")])
     if isinstance(data, Mapping):
-        return {str(key): _plain(value) for key, value in data.items()}
+        return {str(_plain(key)): _plain(value, depth + 1) for key, value in data.items()}
     if isinstance(data, (list, tuple)):
-        return [_plain(value) for value in data]
-    return data.isoformat() if isinstance(data, date) else data
+        return [_plain(value, depth + 1) for value in data]
+    if isinstance(data, str):
+        hidden = hidden_character(data)
+        if hidden:
+            raise Unreadable([Problem(_GIVEN, 0, hidden)])
+        return data
+    if isinstance(data, date):
+        return data.isoformat()
+    return str(data) if isinstance(data, Decimal) else data
 
 
 class _CaseReader:
@@ -68,6 +85,7 @@ class _CaseReader:
                          for at, paper in enumerate(data.get("papers", ()))),
             done=tuple(self._done(done, ("done", at))
                        for at, done in enumerate(data.get("done", ()))),
+            rates=self._rates(data.get("rates", ())),
             vocabulary=self.vocabulary,
         )
         self._check_order(case)
@@ -87,6 +105,10 @@ class _CaseReader:
                 hint = did_you_mean(told, self.vocabulary)
                 self._wrong((*path, told), f"the vocabulary has no fact `{told}`{hint}")
                 continue
+            if name != told and name in written:
+                self._wrong((*path, told), f"`{told}` is the old name of `{name}`, which stands "
+                            "here too; leave one out")
+                continue
             try:
                 facts[name] = read_value(fact, value)
             except (ValueError, OverflowError) as wrong:
@@ -97,11 +119,12 @@ class _CaseReader:
         try:
             return date.fromisoformat(written)
         except ValueError:
-            self._wrong(path, f"{written!r} is no day that exists; write for example 2026-04-01")
+            self._wrong(path, f"`{path[-1]}` {written!r} is no day that exists; write for example "
+                        "2026-04-01")
             return date.min
 
     def _paper(self, written: Mapping[str, Any], path: Path_) -> Paper:
-        evidence = written["evidence"]
+        evidence = self.ruleset.renamed.get(written["evidence"], written["evidence"])
         if evidence not in self.ruleset.evidence:
             hint = did_you_mean(evidence, self.ruleset.evidence)
             self._wrong((*path, "evidence"), f"the ruleset knows no paper `{evidence}`{hint}")
@@ -118,7 +141,27 @@ class _CaseReader:
             dated=dated,
             named=written.get("named", ""),
             reference=written.get("reference", ""),
+            language=written.get("language", ""),
+            translated=written.get("translated", ""),
         )
+
+    def _rates(self, written: Sequence[Mapping[str, Any]]) -> tuple[ExchangeRate, ...]:
+        rates: dict[tuple[str, str], ExchangeRate] = {}
+        for at, one in enumerate(written):
+            path: Path_ = ("rates", at)
+            pair = (one["from"], one["to"])
+            try:
+                rate = read_rate(one["rate"])
+                pair = (read_currency(one["from"]), read_currency(one["to"]))
+            except ValueError as wrong:
+                self._wrong(path, f"the rate {wrong}")
+                continue
+            if pair in rates:
+                self._wrong(path, f"gives a second rate from {pair[0]} to {pair[1]}; keep the one "
+                                  "that counts")
+            rates[pair] = ExchangeRate(*pair, rate, self._day(one["on"], (*path, "on")),
+                                       one["source"])
+        return tuple(rates[pair] for pair in sorted(rates))
 
     def _done(self, written: Mapping[str, Any], path: Path_) -> Done:
         requirement = written["requirement"]
@@ -130,11 +173,14 @@ class _CaseReader:
                     written.get("reference", ""))
 
     def _check_order(self, case: Case) -> None:
-        """A date that must not be later than another, but is, contradicts it."""
+        """A date that must not be later than another, but is or never was, contradicts it."""
         for name, value in case.facts.items():
-            fact = self.vocabulary[name]
-            for other in fact.no_later_than:
-                later = case.facts.get(other, MISSING)
-                if NEVER not in (value.word, later.word) and value.low > later.high:
+            for other in self.vocabulary[name].no_later_than:
+                later = case.value(other)
+                if value.word == NEVER and later.happened:
+                    self._wrong(("facts", name), f"`{name}` never happened, but `{other}` did, "
+                                "which cannot be; correct one")
+                elif NEVER not in (value.word, later.word) and value.low > later.high:
+                    end = later.written or f"bounded by `{later.bounded_by}`"
                     self._wrong(("facts", name), f"`{name}` ({value.written}) lies after "
-                                f"`{other}` ({later.written}), which cannot be; correct one")
+                                f"`{other}` ({end}), which cannot be; correct one")

@@ -14,6 +14,7 @@ from regkit.conditions import Condition
 from regkit.conditions.kinds.kind import period
 from regkit.language import Text
 from regkit.model.calendar import Period
+from regkit.model.figure import Figure, Rounding
 from regkit.model.ruleset import (
     Charge,
     Counting,
@@ -21,7 +22,6 @@ from regkit.model.ruleset import (
     Dissent,
     Edition,
     Evidence,
-    Figure,
     History,
     Inspected,
     Need,
@@ -159,7 +159,8 @@ def requirement(fields: Fields) -> Requirement:
         late=fields.names("late"),
         inspects=tuple(
             Inspected(Text.of(item["looks at"]), item.get("fact", ""),
-                      tuple(item.get("sources", ())))
+                      tuple(item.get("sources", ())),
+                      "yes" if said_yes(item.get("should be", "yes")) else "no")
             for item in fields.get("inspects", ()) if "looks at" in item
         ),
         cautions=tuple(Text.of(caution) for caution in fields.get("cautions", ())),
@@ -173,7 +174,8 @@ def evidence(fields: Fields) -> Evidence:
     return Evidence(
         **fields.common(),
         issued_by=fields.text("issued by"),
-        from_outside=said_yes(fields.get("from outside")),
+        from_outside=said_yes(fields.get("from outside")) or fields.get("from outside") == "seller",
+        from_seller=fields.get("from outside") == "seller",
         shows=fields.names("shows"),
         form=fields.get("as", ""),
         fresh=None if fresh is None else _period(fresh),
@@ -229,7 +231,8 @@ def charge(fields: Fields) -> Charge:
         payable=fields.get("payable") is None or said_yes(fields.get("payable")),
         paid_to=fields.get("paid to", ""),
         currency=currencies[0] if currencies else "",
-        rounding=None if rounding is None else (Decimal(rounding["to"]), rounding["how"]),
+        rounding=None if rounding is None else Rounding(
+            Decimal(rounding["to"]), rounding["how"], tuple(rounding["sources"])),
     )
 
 
@@ -241,8 +244,10 @@ _FORMS = ("amount", "rate", "per day", "lateness table", "sum")
 def _figure(written: dict[str, Any], when: Condition | None) -> Figure:
     form = next((form for form in _FORMS if form in written), "amount")
     of = written.get("sum") if form == "sum" else written.get("of", ())
+    rate = str(written.get("rate", "0 %"))
     return Figure(
         form=form,
+        rate_fact="" if rate.endswith("%") else rate,
         number=_number(written.get(form)) if form in ("amount", "rate", "per day") else Decimal(0),
         of=(of,) if isinstance(of, str) else tuple(of or ()),
         most_days=written.get("at most days"),
@@ -263,7 +268,14 @@ def _number(written: Any) -> Decimal:
 def _duration(fields: Fields) -> Duration | None:
     takes = fields.get("takes")
     return None if takes is None else Duration(
-        _period(takes["from"]), _period(takes["to"]), tuple(takes["sources"]))
+        _length(takes["from"]), _length(takes["to"]), tuple(takes["sources"]))
+
+
+def _length(written: str) -> Period:
+    """Return how long a step takes; five working days fill a week."""
+    if "working" not in written:
+        return _period(written)
+    return Period(-(-_period(written.replace("working ", "")).count * 7 // 5), "days")
 
 
 def _dissents(fields: Fields) -> tuple[Dissent, ...]:

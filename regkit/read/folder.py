@@ -16,7 +16,7 @@ from regkit.read.text import Document, Path_, read_file
 
 KINDS = (
     "facts", "definitions", "requirements", "evidence", "charges", "counting", "sources",
-    "questions", "examples", "renamed",
+    "questions", "examples", "renamed", "crosschecks", "routes",
 )
 HEAD = "ruleset"
 

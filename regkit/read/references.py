@@ -7,6 +7,7 @@ from typing import Any
 
 from regkit.conditions import Holds
 from regkit.model.ruleset import Requirement, Ruleset
+from regkit.read.depth import DEEPEST, too_deep
 from regkit.read.folder import Written
 from regkit.read.problems import Problem, did_you_mean
 
@@ -25,6 +26,17 @@ def reference_problems(ruleset: Ruleset, written: Written_, head: Written) -> li
         first = written["definitions"][circle[0]]
         problems.append(first.document.problem(
             first.path, f"definitions go in a circle: {' → '.join(circle)}"))
+    deep = None if circle else too_deep(ruleset)
+    if deep:
+        first = written["definitions"][deep[0]]
+        problems.append(first.document.problem(
+            first.path, f"`{deep[0]}` leads {deep[1]} conditions deep, through the definitions it "
+            f"names; {DEEPEST} are the most"))
+    circle = charge_circle(ruleset)
+    if circle:
+        first = written["charges"][circle[0]]
+        problems.append(first.document.problem(
+            first.path, f"charges go in a circle: {' → '.join(circle)}"))
     return problems
 
 
@@ -61,7 +73,7 @@ _FIELDS = {
     "sources": "source", "questions": "question", "authority": "authority", "stage": "stage",
     "gives": "evidence", "charges": "charge", "late": "charge", "on event": "fact",
     "governed by": "fact", "shows": "fact", "stands in for": "evidence", "paid to": "authority",
-    "no later than": "fact", "fact": "fact", "counting": "counting rule",
+    "no later than": "fact", "fact": "fact", "counting": "counting rule", "agree": "fact",
 }
 
 
@@ -85,6 +97,8 @@ def _named(kind: str, entry: Written, ruleset: Ruleset) -> Iterator[tuple[Any, s
             late = figure.form == "per day"
             for name in figure.of:
                 yield entry.path, "requirement" if late else "fact or charge", name
+            if figure.rate_fact:
+                yield entry.path, "fact", figure.rate_fact
 
 
 def _walk(data: Any, path: tuple[Any, ...]) -> Iterator[tuple[Any, str, str]]:
@@ -124,6 +138,21 @@ def definition_circle(ruleset: Ruleset) -> list[str]:
         })
         for name, history in ruleset.definitions.items()
     }
+    return _circle(uses)
+
+
+def charge_circle(ruleset: Ruleset) -> list[str]:
+    """Return the names along a circle of charges, each a base of the one before; empty if none."""
+    return _circle({
+        name: sorted({
+            base for edition in history.editions for figure in edition.figures
+            for base in figure.of if base in ruleset.charges
+        })
+        for name, history in ruleset.charges.items()
+    })
+
+
+def _circle(uses: Mapping[str, list[str]]) -> list[str]:
     finished: set[str] = set()
     for start in uses:
         trail = [start]

@@ -23,11 +23,13 @@ from regkit.model.ruleset import (
 )
 from regkit.read import entries
 from regkit.read.conditions import ConditionReader
+from regkit.read.crosschecks import crosscheck, route
 from regkit.read.entries import Fields, said_yes
 from regkit.read.folder import KINDS, Folder, Written, read_folder
 from regkit.read.places import shipped
 from regkit.read.problems import Problem, Unreadable, did_you_mean
 from regkit.read.references import reference_problems
+from regkit.read.renamed import renamed_names
 
 E = TypeVar("E", bound=Edition)
 COMMON = "common"
@@ -163,7 +165,13 @@ class _Assembly:
                 name: self._example(written, conditions)
                 for name, written in self.written["examples"].items()
             },
-            renamed={name: w.data["to"] for name, w in self.written["renamed"].items()},
+            renamed=renamed_names(
+                self.written["renamed"],
+                (name for kind in KINDS if kind != "renamed" for name in self.written[kind]),
+                self.problems,
+            ),
+            crosschecks=self._histories("crosschecks", crosscheck, conditions),
+            routes=self._histories("routes", route, conditions),
             layers=tuple(layer.layer for layer in self.chain[1:]),
         )
         if not self.problems:
@@ -177,6 +185,8 @@ class _Assembly:
             kind: {name: written.data for name, written in entries_.items()}
             for kind, entries_ in self.written.items()
         }
+        # The order of writing is the order of an assessment's findings.
+        whole["order"] = [*self.written["definitions"], *self.written["requirements"]]
         whole["heads"] = [
             {**written.data, "stage order": list(written.data["stages"])} for written in self.heads
         ]

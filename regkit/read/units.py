@@ -12,6 +12,8 @@ from decimal import Decimal, InvalidOperation
 
 from regkit.model.facts import Fact
 from regkit.model.values import Value, amount
+from regkit.read.currencies import CURRENCIES
+from regkit.read.problems import did_you_mean
 
 _IN = {
     "cc": {"cc": "1", "cm3": "1", "ccm": "1", "ml": "1", "l": "1000"},
@@ -24,6 +26,7 @@ _IN = {
 }
 _WRITTEN = re.compile(r"(-?[0-9]{1,15}(?:\.[0-9]{1,6})?)(?: ?(\S+))?")
 _CURRENCY = re.compile(r"[A-Z]{3}")
+_RATE = re.compile(r"[0-9]{1,9}(\.[0-9]{1,12})?")
 
 
 def read_quantity(written: object, fact: Fact) -> Value:
@@ -53,7 +56,31 @@ def read_money(written: object) -> Value:
         raise ValueError(f"{written!r} names no currency; write for example '{number} GBP'")
     if number < 0:
         raise ValueError(f"{written!r} is negative; write 0 or more")
-    return amount(number, number, currency, str(written))
+    return amount(number, number, read_currency(currency), str(written))
+
+
+def read_currency(written: str) -> str:
+    """Return a currency code of ISO 4217.
+
+    Raises:
+        ValueError: there is no such currency.
+    """
+    if written not in CURRENCIES:
+        raise ValueError(f"names the currency {written!r}, which is none of ISO 4217"
+                         f"{did_you_mean(written, CURRENCIES)}; write for example GBP or EUR")
+    return written
+
+
+def read_rate(written: object) -> Decimal:
+    """Return an exchange rate: how much of the second currency one unit of the first is.
+
+    Raises:
+        ValueError: it is no number above 0.
+    """
+    text = "" if isinstance(written, bool) else str(written)
+    if not _RATE.fullmatch(text) or not Decimal(text):
+        raise ValueError(f"{written!r} is no number above 0; write for example 0.8412")
+    return Decimal(text)
 
 
 def _split(written: object, right: str) -> tuple[Decimal, str]:

@@ -1,0 +1,256 @@
+"""Reckoning charges: from dated figures and the money facts of a case to exact amounts.
+
+Of several figures the first whose condition holds counts; while a condition is open, every figure
+that may count is reckoned and the amount is the range over them. No exchange rate is invented: a
+fact in another currency needs a rate from the case.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from regkit.conditions import Condition, View
+from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
+from regkit.judge.amounts import (
+    ANYTHING,
+    NOTHING,
+    Range,
+    any_of,
+    at_least,
+    per_cent,
+    plus,
+    rounded,
+    times,
+)
+from regkit.judge.charge_editions import possible_editions
+from regkit.judge.deciding import deciding_words, hangs_on
+from regkit.judge.lateness import late_amount, possible_figures
+from regkit.judge.law import Law
+from regkit.language import Money, Phrase, joined, phrase
+from regkit.model.bill import Amount, smallest_unit
+from regkit.model.deadline import DaysLate
+from regkit.model.figure import Figure
+from regkit.model.ruleset import Charge, History
+from regkit.model.values import Value
+
+
+@dataclass(frozen=True)
+class Reckoned:
+    """What a charge comes to.
+
+    Attributes:
+        edition: the edition it was reckoned by; None where no edition can count.
+        due: whether its own conditions make it due.
+        bases: the charges it was reckoned from.
+    """
+
+    amount: Amount
+    edition: Charge | None
+    due: Truth
+    how: tuple[Phrase, ...]
+    because: Phrase | None = None
+    needs: tuple[Phrase, ...] = ()
+    bases: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    rounding: Phrase | None = None
+
+
+@dataclass
+class _Notes:
+    """What is met on the way: what must be known, what was used."""
+
+    needs: dict[Phrase, None] = field(default_factory=dict)
+    bases: dict[str, None] = field(default_factory=dict)
+    sources: dict[str, None] = field(default_factory=dict)
+    because: list[Phrase] = field(default_factory=list)
+    how: list[Phrase] = field(default_factory=list)
+
+
+class Reckoner:
+    """Reckons the charges of one law for one case; each is worked out once."""
+
+    def __init__(self, law: Law, view: View) -> None:
+        self.law = law
+        self.view = view
+        self.known: dict[str, Reckoned] = {}
+
+    def reckon(self, name: str, late: DaysLate | None = None) -> Reckoned:
+        """Return what a charge comes to.
+
+        Args:
+            late: how late the requirement is that the charge or penalty belongs to.
+        """
+        key = name if late is None else f"{name} late"
+        if key not in self.known:
+            self.known[key] = self._reckon(self.law.ruleset.charges[name], late)
+        return self.known[key]
+
+    def _reckon(self, history: History[Charge], late: DaysLate | None) -> Reckoned:
+        notes = _Notes()
+        editions, needs = possible_editions(history, self.law, self.view)
+        notes.needs.update(dict.fromkeys(needs))
+        shown = next((edition for edition in editions if edition is not None), None)
+        currency = (shown.currency if shown else "") or self.law.ruleset.currency
+        found: list[tuple[Range, Truth]] = []
+        for edition in editions:
+            if edition is None:
+                found.append((NOTHING, NO))
+            else:
+                notes.sources.update(dict.fromkeys(edition.sources))
+                found.append(self._edition(edition, currency, notes, late))
+        reach = any_of(amount for amount, _ in found)
+        truths = {truth for _, truth in found}
+        due = truths.pop() if len(truths) == 1 else UNDECIDED
+        amount, rounding = _rounded(reach, shown, currency)
+        if rounding is not None and shown is not None and shown.rounding is not None:
+            notes.sources.update(dict.fromkeys(shown.rounding.sources))
+        return Reckoned(
+            Amount(*amount, currency), shown, due,
+            tuple(dict.fromkeys(notes.how)),
+            notes.because[0] if len(notes.because) == 1 else None,
+            tuple(notes.needs), tuple(notes.bases), tuple(notes.sources), rounding,
+        )
+
+    def _edition(
+        self, edition: Charge, currency: str, notes: _Notes, late: DaysLate | None
+    ) -> tuple[Range, Truth]:
+        due = self._truth(edition.when, notes)
+        if due == NO:
+            return NOTHING, NO
+        found: list[Range] = []
+        settled = False
+        for figure, certain in possible_figures(edition.figures, self.view):
+            self._note_condition(figure.when, notes)
+            found.append(self._figure(figure, currency, notes, late))
+            settled = settled or certain or figure.when is None or (
+                figure.when.truth(self.view) == YES)
+        if not found:
+            return NOTHING, NO
+        if not settled or due == UNDECIDED:
+            found.append(NOTHING)
+        return any_of(found), due
+
+    def _truth(self, condition: Condition | None, notes: _Notes) -> Truth:
+        truth = YES if condition is None else condition.truth(self.view)
+        if truth == UNDECIDED and condition is not None:
+            notes.needs.update(dict.fromkeys(hangs_on(condition, self.law, self.view)))
+        return truth
+
+    def _note_condition(self, condition: Condition | None, notes: _Notes) -> None:
+        if condition is not None and self._truth(condition, notes) == YES:
+            notes.because.append(deciding_words(condition, self.view))
+
+    def _figure(
+        self, figure: Figure, currency: str, notes: _Notes, late: DaysLate | None
+    ) -> Range:
+        if figure.form == "amount":
+            notes.how.append(phrase("a fixed amount"))
+            return at_least((figure.number, figure.number), figure.least)
+        if figure.form in ("per day", "lateness table"):
+            return self._lateness(figure, currency, notes, late)
+        parts = [self._part(name, currency, notes) for name in figure.of]
+        base = plus(amount for _, amount in parts)
+        said = joined(*(part for part, _ in parts), by=" + ")
+        if figure.form == "sum":
+            notes.how.append(said)
+            return at_least(base, figure.least)
+        rate, rate_said = self._rate(figure, notes)
+        notes.how.append(phrase("{rate} of {base}", rate=rate_said, base=said))
+        return at_least(per_cent(base, rate), figure.least)
+
+    def _rate(self, figure: Figure, notes: _Notes) -> tuple[Range, Phrase]:
+        if not figure.rate_fact:
+            return (figure.number, figure.number), phrase("{rate} %", rate=figure.number)
+        fact = self.law.ruleset.vocabulary[figure.rate_fact]
+        value = self.view.case.value(fact.name)
+        found = _range(value)
+        if found[0] != found[1]:
+            notes.needs[phrase("{label}", label=fact.label)] = None
+            return found, phrase("a rate not known yet")
+        return found, phrase("{rate} %", rate=found[0])
+
+    def _part(self, name: str, currency: str, notes: _Notes) -> tuple[Phrase, Range]:
+        """Return one part of a base: another charge, or a money fact in the bill's currency."""
+        if name in self.law.ruleset.charges:
+            inner = self.reckon(name)
+            notes.bases[name] = None
+            notes.needs.update(dict.fromkeys(inner.needs))
+            title = self.law.ruleset.charges[name].latest.title
+            amount = (inner.amount.least, inner.amount.most)
+            return phrase("'{title}' {amount}", title=title, amount=inner.amount), amount
+        fact = self.law.ruleset.vocabulary[name]
+        value = self.view.case.value(name)
+        found = _range(value)
+        if found[0] != found[1]:
+            notes.needs[phrase("{label}", label=fact.label)] = None
+        if value.unit in ("", currency):
+            return phrase("{label} {amount}", label=fact.label,
+                          amount=Amount(*found, currency)), found
+        return self._converted(phrase("{label}", label=fact.label), value.unit, found, currency,
+                               notes)
+
+    def _converted(
+        self, label: Phrase, unit: str, found: Range, currency: str, notes: _Notes
+    ) -> tuple[Phrase, Range]:
+        for rate in self.view.case.rates:
+            if (rate.one, rate.to) == (unit, currency):
+                return phrase(
+                    "{label} {amount} at {rate} {currency} for 1 {unit} ({source}, {day})",
+                    label=label, amount=Amount(*found, unit), rate=rate.rate, currency=currency,
+                    unit=unit, source=rate.source, day=rate.on,
+                ), times(found, (rate.rate, rate.rate))
+        notes.needs[phrase("a rate from {one} to {to}", one=unit, to=currency)] = None
+        return phrase("{label} {amount}", label=label, amount=Amount(*found, unit)), ANYTHING
+
+    def _lateness(
+        self, figure: Figure, currency: str, notes: _Notes, late: DaysLate | None
+    ) -> Range:
+        if late is None or late.most == 0:
+            notes.how.append(phrase("in time, so nothing"))
+            return NOTHING
+
+        def base(name: str) -> tuple[Decimal, Decimal] | None:
+            _, (low, high) = self._part(name, currency, notes)
+            return None if high is None else (low, high)
+
+        amount = late_amount(figure, late, base)
+        notes.how.append(_late_words(figure, late, currency))
+        return (figure.least or Decimal(0), None) if amount is None else amount
+
+
+def _range(value: Value) -> Range:
+    low = value.low if isinstance(value.low, Decimal) else Decimal(0)
+    return low, value.high if isinstance(value.high, Decimal) else None
+
+
+def _rounded(
+    amount: Range, edition: Charge | None, currency: str
+) -> tuple[Range, Phrase | None]:
+    """Round by the charge's own rule, else what is paid to the smallest unit, which is said."""
+    if edition is None or (edition.rounding is None and not edition.payable):
+        return amount, None
+    if edition.rounding is not None:
+        to, how = edition.rounding.to, edition.rounding.how
+        template = "rounded {how} to {to}"
+    else:
+        to, how = smallest_unit(currency), "half up"
+        template = "rounded {how} to {to}; no source states a rule"
+    result = rounded(amount, to, how)
+    if result == amount:
+        return result, None
+    return result, phrase(template, how=phrase(how), to=to)
+
+
+def _late_words(figure: Figure, late: DaysLate, currency: str) -> Phrase:
+    """Return how a charge for lateness comes about."""
+    days = (phrase("{days} days late", days=late.most) if late.least == late.most else
+            phrase("{least} to {most} days late", least=late.least, most=late.most))
+    if figure.form == "lateness table":
+        return phrase("a share that grows with lateness, {days}", days=days)
+    daily = Money(figure.number, currency)
+    said = phrase("{daily} a day, {days}", daily=daily, days=days)
+    if figure.least is not None and figure.most_days is not None:
+        return phrase("{said}, {least} at least, for {most} days at most", said=said,
+                      least=Money(figure.least, currency), most=figure.most_days)
+    return said
