@@ -4,27 +4,32 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from functools import partial
 
-from regkit.conditions import Condition, Holds, View
-from regkit.conditions.truth import NO, Truth
+from regkit.conditions import Holds, View
+from regkit.conditions.truth import NO
+from regkit.judge.bill import bills
+from regkit.judge.crosscheck import paper_trouble
+from regkit.judge.late_charges import late_charges
 from regkit.judge.law import Law
+from regkit.judge.packet import packet
+from regkit.judge.plan import make_plan
 from regkit.judge.progress import standing
+from regkit.judge.readings import announced, other_class_readings, other_readings
 from regkit.judge.sentence import class_sentence, sentence
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import (
     VERDICT_OF,
-    Announced,
     ClassFinding,
     Explanation,
     Finding,
-    OtherReading,
     Outcome,
     Reason,
     Verdict,
 )
 from regkit.model.case import Case
-from regkit.model.ruleset import Definition, Dissent, History, Requirement, Source
-from regkit.model.values import day_of
+from regkit.model.ruleset import Source
 
 
 def explain(law: Law, case: Case) -> Explanation:
@@ -38,7 +43,9 @@ def explain(law: Law, case: Case) -> Explanation:
         _class(law, view, name)
         for name, history in ruleset.definitions.items() if history.latest.is_class
     )
-    return Explanation(tuple(findings), classes, tuple(_cautions(law)))
+    return Explanation(tuple(findings), classes, tuple(_cautions(law)),
+                       partial(make_plan, law, case, findings), partial(packet, law, case),
+                       partial(paper_trouble, law, case), partial(bills, law, case))
 
 
 def _cautions(law: Law) -> Iterator[Phrase]:
@@ -65,6 +72,9 @@ def _finding(law: Law, view: View, name: str) -> Finding:
     waiting = verdict == Verdict.UNDECIDED and event and not view.case.value(event).exact
     applies = verdict != Verdict.NOT_REQUIRED and not waiting
     state, met, deadline = standing(law.ruleset, edition, view, applies)
+    if deadline is not None and deadline.late is not None and deadline.late.most:
+        charges = tuple(late_charges(law, view, edition, deadline.late))
+        deadline = replace(deadline, charges=charges)
     return Finding(
         requirement=edition,
         verdict=verdict,
@@ -73,8 +83,8 @@ def _finding(law: Law, view: View, name: str) -> Finding:
         sources=_sources(law, (*edition.sources, *_reason_sources(reason))),
         settles=_settles(reason),
         waits_for=event if waiting else "",
-        other_readings=tuple(_other_readings(law, view, edition, condition, verdict)),
-        announced=tuple(_announced(law, view, history, condition)),
+        other_readings=other_readings(law, view, edition, condition),
+        announced=announced(law, view, history, condition),
         open_questions=tuple(dict.fromkeys(
             (*edition.questions, *(r.name for r in reason.deciding() if r.kind == "question"))
         )),
@@ -94,6 +104,7 @@ def _class(law: Law, view: View, name: str) -> ClassFinding:
         sentence=class_sentence(reason, law.ruleset.vocabulary),
         reason=reason,
         sources=_sources(law, _reason_sources(reason)),
+        other_readings=other_class_readings(law, view, name),
     )
 
 
@@ -112,64 +123,3 @@ def _settles(reason: Reason) -> tuple[str, ...]:
         return ()
     counted = Counter(fact for node in reason.deciding() for fact in node.settles)
     return tuple(sorted(counted, key=lambda fact: (-counted[fact], fact)))
-
-
-def _verdict(truth: Truth) -> Verdict:
-    return VERDICT_OF[Outcome(truth.word)]
-
-
-def _instead(law: Law, view: View, definition: str, truth: Truth, condition: Condition) -> Verdict:
-    """Return the verdict if a definition had another truth."""
-    other = View(view.case, view.day, view.definitions, view.questions, {definition: truth})
-    return _verdict(condition.truth(other))
-
-
-def _other_readings(
-    law: Law, view: View, edition: Requirement, condition: Condition | None, verdict: Verdict
-) -> Iterator[OtherReading]:
-    """Yield what other sources say, where it would change this very verdict."""
-    if condition is None:
-        return
-    for dissent in _speaking(edition.dissents, law):
-        other = _verdict(dissent.when.truth(view))
-        if other != verdict:
-            yield OtherReading(dissent.says, other, dissent.sources, edition.id)
-    for name in law.contested[edition.id]:
-        current = _counting(law, view, law.ruleset.definitions[name])
-        for dissent in _speaking(current.dissents if current else (), law):
-            other = _instead(law, view, name, dissent.when.truth(view), condition)
-            if other != verdict:
-                yield OtherReading(dissent.says, other, dissent.sources, name)
-
-
-def _speaking(dissents: Iterable[Dissent], law: Law) -> Iterator[Dissent]:
-    return (dissent for dissent in dissents if dissent.in_force(law.day.on))
-
-
-def _counting(law: Law, view: View, history: History[Definition]) -> Definition | None:
-    """Return the edition of a definition that counts for the case."""
-    if history.governed_by:
-        value = view.case.value(history.governed_by)
-        event = day_of(value.low) if value.low == value.high else None
-        return history.on(event) if event else None
-    return history.on(law.day.on)
-
-
-def _announced(
-    law: Law, view: View, history: History[Requirement], condition: Condition | None
-) -> Iterator[Announced]:
-    """Yield announced editions that begin later, with the verdict they would give this case."""
-    on = law.day.on
-    for edition in history.editions:
-        if edition.state == "announced" and (edition.first is None or edition.first > on):
-            yield Announced(edition.first, _verdict(edition.when.truth(view)), edition.title,
-                            edition.sources)
-    for name in law.contested[history.id] if condition is not None else ():
-        for definition in law.ruleset.definitions[name].editions:
-            if definition.state == "announced" and (
-                definition.first is None or definition.first > on
-            ):
-                assert condition is not None
-                verdict = _instead(law, view, name, definition.when.truth(view), condition)
-                yield Announced(definition.first, verdict, definition.title, definition.sources)
-

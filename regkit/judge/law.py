@@ -8,14 +8,17 @@ from datetime import date, timedelta
 from functools import cached_property, lru_cache
 
 from regkit.conditions import All, ByDate, Condition, Holds, NoRule, Test, View
+from regkit.conditions.by_date import NO_SUCH_DAY
+from regkit.conditions.kinds.choice import Choice
 from regkit.conditions.kinds.moment import CutOff, Moment
 from regkit.conditions.tree import LawDay, Named
 from regkit.judge.compiled import Program
+from regkit.judge.exact import may_hide_an_answer
 from regkit.language import Text
 from regkit.model.case import Case
-from regkit.model.facts import Vocabulary
+from regkit.model.facts import Fact, Vocabulary
 from regkit.model.ruleset import Definition, History, Requirement, Ruleset
-from regkit.model.values import day_of
+from regkit.model.values import NEVER, day_of
 
 
 @dataclass(frozen=True)
@@ -44,17 +47,38 @@ class Law:
         return Program(self.definitions, self.requirements, self.day)
 
     @cached_property
+    def may_hide(self) -> frozenset[str]:
+        """The requirements whose undecided verdict may be settled after all, see `exact`."""
+        return frozenset(
+            name for name, condition in self.requirements.items()
+            if condition is not None and may_hide_an_answer(
+                condition, self.definitions, self.day, self.ruleset.vocabulary)
+        )
+
+    @cached_property
     def contested(self) -> Mapping[str, tuple[str, ...]]:
         """For each requirement, the definitions it leads to that other readings speak about."""
-        spoken_about = {
+        return {
+            name: self._contested(condition) for name, condition in self.requirements.items()
+        }
+
+    @cached_property
+    def contested_classes(self) -> Mapping[str, tuple[str, ...]]:
+        """The same for each definition, apart from itself."""
+        return {
+            name: self._contested(named.condition) for name, named in self.definitions.items()
+        }
+
+    @cached_property
+    def _spoken_about(self) -> frozenset[str]:
+        return frozenset(
             name
             for name, history in self.ruleset.definitions.items()
             if any(e.dissents or e.state == "announced" for e in history.editions)
-        }
-        return {
-            name: tuple(n for n in self._reached(condition) if n in spoken_about)
-            for name, condition in self.requirements.items()
-        }
+        )
+
+    def _contested(self, condition: Condition | None) -> tuple[str, ...]:
+        return tuple(name for name in self._reached(condition) if name in self._spoken_about)
 
     def _reached(self, condition: Condition | None) -> Iterator[str]:
         """Yield every definition a condition leads to, each once."""
@@ -119,7 +143,7 @@ def _requirement(
     else:
         edition = history.on(on)
         condition = edition.when if edition else None
-    event = history.latest.on_event
+    event = (history.on(on) or history.latest).on_event
     if event and condition is not None:
         happened = Moment(vocabulary[event], (("on or before", on),))
         return All((happened, condition))
@@ -141,13 +165,17 @@ def by_date(
         free = None if edition.last is None else edition.last + timedelta(days=1)
     if not spans or spans[-1][1] is not None:
         spans.append((free, None, NoRule()))
-    return ByDate(tuple((_within(fact, first, last), rule) for first, last, rule in spans))
+    parts = [(_within(fact, first, last), rule) for first, last, rule in spans]
+    return ByDate((*parts, (Choice(fact, frozenset({NEVER})), NoRule(NO_SUCH_DAY))))
 
 
-def _within(fact: object, first: date | None, last: date | None) -> Test:
+def _within(fact: Fact, first: date | None, last: date | None) -> Test:
+    """Return the test that an event happened between two days; None leaves that end open."""
+    if first is None and last is None:
+        return Choice(fact, frozenset({NEVER}), wanted=False)
     bounds: list[tuple[str, CutOff]] = []
     if first is not None:
         bounds.append(("on or after", first))
     if last is not None:
         bounds.append(("on or before", last))
-    return Moment(fact, tuple(bounds))  # type: ignore[arg-type]
+    return Moment(fact, tuple(bounds))

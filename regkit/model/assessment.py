@@ -7,12 +7,18 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from regkit.language import Phrase, Text, phrase
 from regkit.model.case import Case
 from regkit.model.deadline import Deadline, Fulfilment, Progress
+from regkit.model.plan import Plan
 from regkit.model.ruleset import Requirement, Ruleset, Source
+
+if TYPE_CHECKING:
+    from regkit.model.bill import Bill
+    from regkit.model.disagreement import PaperTrouble
+    from regkit.model.packet import Packet
 
 
 class Outcome(StrEnum):
@@ -51,6 +57,7 @@ class Reason:
         layer: the jurisdiction whose ruleset states it, where that is another one.
         settles: facts that are not known well enough, one of which might settle this test.
         told: whether the case gives the fact a value, be it too inexact.
+        minor: whether it only says that something is told, and need not be said first.
         decisive: whether the parent's outcome rests on this node.
     """
 
@@ -66,6 +73,7 @@ class Reason:
     children: tuple[Reason, ...] = ()
     settles: tuple[str, ...] = ()
     told: bool = True
+    minor: bool = False
     decisive: bool = True
 
     def decisive_if(self, decisive: bool) -> Reason:
@@ -85,7 +93,7 @@ class OtherReading:
     """What another official source says, shown because it would change the answer here."""
 
     says: Text
-    verdict: Verdict
+    verdict: Verdict | Outcome
     sources: tuple[str, ...]
     about: str
 
@@ -98,6 +106,33 @@ class Announced:
     verdict: Verdict
     title: Text
     sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Exactness:
+    """How exact a date must be told: the year is enough, unless it is one of `years`.
+
+    In these years it takes `unit`, `month` or `day`. Of no years, `unit` is `year`.
+    """
+
+    fact: str
+    unit: str
+    years: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WaysToSettle:
+    """What would settle an undecided answer.
+
+    Attributes:
+        smallest: the smallest sets of facts, to each of which some answers settle it whatever
+            else is found out; names in alphabetical order. None where it takes very many, or
+            where only an open question of the ruleset stands in the way.
+        exactness: how exact each open date must be.
+    """
+
+    smallest: tuple[tuple[str, ...], ...] = ()
+    exactness: tuple[Exactness, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -165,6 +200,7 @@ class ClassFinding:
     sentence: Phrase
     reason: Reason
     sources: tuple[Source, ...]
+    other_readings: tuple[OtherReading, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +210,10 @@ class Explanation:
     findings: tuple[Finding, ...]
     classes: tuple[ClassFinding, ...]
     cautions: tuple[Phrase, ...]
+    plan: Callable[[], Plan] = field(repr=False, compare=False)
+    packet: Callable[[Finding, date], Packet] = field(repr=False, compare=False)
+    paper_trouble: Callable[[], PaperTrouble] = field(repr=False, compare=False)
+    bills: Callable[[], tuple[Bill, ...]] = field(repr=False, compare=False)
 
 
 @dataclass(frozen=True)
@@ -209,12 +249,39 @@ class Assessment:
         """What to bear in mind about the whole assessment."""
         return self._explanation.cautions
 
-    def finding(self, requirement: str) -> Finding:
-        """Return the finding on one requirement.
+    @cached_property
+    def plan(self) -> Plan:
+        """The steps in order, with the earliest days, the critical path and the ways to choose."""
+        return self._explanation.plan()
+
+    def packet(self, requirement: str, sent: date | None = None) -> Packet:
+        """Return the papers of one application: what meets each need, and what does not agree.
+
+        Args:
+            sent: the day it is to be sent; by default the day of assessment.
 
         Raises:
             KeyError: the ruleset has no such requirement.
         """
+        return self._explanation.packet(self.finding(requirement), sent or self.on)
+
+    @cached_property
+    def paper_trouble(self) -> PaperTrouble:
+        """What papers, told facts and vehicle do not agree on, and numbers and dates in doubt."""
+        return self._explanation.paper_trouble()
+
+    @cached_property
+    def bills(self) -> tuple[Bill, ...]:
+        """What each route costs, the route the case tells first."""
+        return self._explanation.bills()
+
+    def finding(self, requirement: str) -> Finding:
+        """Return the finding on one requirement, by its name or one it had before.
+
+        Raises:
+            KeyError: the ruleset has no such requirement.
+        """
+        requirement = self.ruleset.renamed.get(requirement, requirement)
         for finding in self.findings:
             if finding.id == requirement:
                 return finding

@@ -33,6 +33,11 @@ def assessment_document(assessment: Assessment, language: str) -> dict[str, Any]
         )
         for name in names
     }
+    used |= {
+        name: ruleset.sources[name]
+        for found in assessment.classes
+        for other in found.other_readings for name in other.sources
+    }
     return {
         "format": FORMAT,
         "ruleset": {
@@ -83,11 +88,7 @@ def _finding(finding: Finding, assessment: Assessment, language: str) -> dict[st
             "oldest_check": finding.oldest_check.isoformat(),
             "sources": [source.id for source in finding.sources],
         },
-        "other_readings": [
-            {"says": speak.say(other.says), "verdict": other.verdict.value,
-             "about": other.about, "sources": list(other.sources)}
-            for other in finding.other_readings
-        ],
+        "other_readings": _other_readings(finding, speak),
         "may_change": [
             {"on": announced.on.isoformat() if announced.on else None,
              "verdict": announced.verdict.value, "title": speak.say(announced.title),
@@ -126,8 +127,17 @@ def _class(found: ClassFinding, language: str) -> dict[str, Any]:
         "outcome": found.outcome.value,
         "sentence": speak.say(found.sentence),
         "reason": reason_document(found.reason, speak),
+        "other_readings": _other_readings(found, speak),
         "sources": [source.id for source in found.sources],
     }
+
+
+def _other_readings(found: Finding | ClassFinding, speak: Speaker) -> list[dict[str, Any]]:
+    return [
+        {"says": speak.say(other.says), "verdict": other.verdict.value,
+         "about": other.about, "sources": list(other.sources)}
+        for other in found.other_readings
+    ]
 
 
 def reason_document(reason: Reason, speak: Speaker) -> dict[str, Any]:

@@ -6,14 +6,12 @@ Marks carry the meaning and colour only repeats it, so nothing is lost when pipe
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from textwrap import wrap
 
 from regkit.language import Speaker, phrase, speaker
-from regkit.model.assessment import Assessment, Finding, Outcome, Reason, Verdict
+from regkit.model.assessment import Assessment, ClassFinding, Finding, Outcome, Reason, Verdict
 from regkit.model.ruleset import Need, Ruleset, Source
 from regkit.show.deadline_text import PROGRESS_MARKS, standing_lines
-
-WIDTH = 80
+from regkit.show.lines import hanging, heading, wrapped
 
 MARKS = {Verdict.REQUIRED: "[!]", Verdict.UNDECIDED: "[?]", Verdict.NOT_REQUIRED: "[ ]"}
 OUTCOME_MARKS = {Outcome.YES: "yes", Outcome.NO: "no ", Outcome.UNDECIDED: "?  "}
@@ -64,42 +62,42 @@ class _Page:
         title = assessment.case.title
         yield self.say(phrase("{place}, on {day}", place=self.ruleset.title, day=assessment.on))
         if title:
-            yield from _wrapped(title, "")
+            yield from wrapped(title, "")
         version = f"{self.ruleset.jurisdiction}@{self.ruleset.version}"
         yield f"ruleset {version} {self.ruleset.digest[:12]}"
 
     def classes(self, assessment: Assessment) -> Iterator[str]:
         if not assessment.classes:
             return
-        yield from _heading(self.say(phrase("What it counts as")))
+        yield from heading(self.say(phrase("What it counts as")))
         for found in assessment.classes:
             mark = self.paint(OUTCOME_MARKS[found.outcome], found.outcome)
-            yield from _hanging(mark, 4, self.say(found.title))
+            yield from hanging(mark, 4, self.say(found.title))
             if found.outcome != Outcome.NO:
-                yield from _wrapped(_after_verdict(self.say(found.sentence)), "      ")
+                yield from wrapped(_after_verdict(self.say(found.sentence)), "      ")
 
     def findings(self, assessment: Assessment, everything: bool) -> Iterator[str]:
         for stage, title in self.ruleset.stages.items():
             here = [f for f in assessment.findings if f.requirement.stage == stage]
             shown = [f for f in here if everything or self._speaks(f)]
             if shown:
-                yield from _heading(self.say(title))
+                yield from heading(self.say(title))
             for finding in shown:
                 yield from self._finding(finding)
         if everything:
             return
         waiting = [f for f in assessment.findings if f.waits_for]
         if waiting:
-            yield from _heading(self.say(phrase("Later, once it happens")))
+            yield from heading(self.say(phrase("Later, once it happens")))
             for finding in waiting:
-                yield from _hanging("-", 2, self.say(finding.requirement.title))
+                yield from hanging("-", 2, self.say(finding.requirement.title))
         silent = [f for f in assessment.findings if f.verdict == Verdict.NOT_REQUIRED]
         if silent:
-            yield from _heading(self.say(phrase("Not required")))
+            yield from heading(self.say(phrase("Not required")))
             for finding in silent:
-                yield from _hanging(self._mark(finding.verdict), 4,
+                yield from hanging(self._mark(finding.verdict), 4,
                                     self.say(finding.requirement.title))
-                yield from _wrapped(_after_verdict(self.say(finding.sentence)), "      ")
+                yield from wrapped(_after_verdict(self.say(finding.sentence)), "      ")
                 yield from self._other_readings(finding)
 
     def _speaks(self, finding: Finding) -> bool:
@@ -107,24 +105,24 @@ class _Page:
 
     def _finding(self, finding: Finding) -> Iterator[str]:
         requirement = finding.requirement
-        yield from _hanging(self._mark(finding.verdict), 4, self._title(finding))
-        yield from _wrapped(self.say(finding.sentence), "    ")
+        yield from hanging(self._mark(finding.verdict), 4, self._title(finding))
+        yield from wrapped(self.say(finding.sentence), "    ")
         for lead, says in standing_lines(finding, self.ruleset):
-            yield from _hanging(f"    {lead:5}", 10, self.say(says))
+            yield from hanging(f"    {lead:5}", 10, self.say(says))
         if finding.verdict == Verdict.REQUIRED:
             for need in requirement.needs:
-                yield from _hanging("    needs", 10, self._need(need))
+                yield from hanging("    needs", 10, self._need(need))
             if requirement.gives:
-                yield from _hanging("    gives", 10, self._papers(requirement.gives))
+                yield from hanging("    gives", 10, self._papers(requirement.gives))
             for caution in requirement.cautions:
-                yield from _hanging("    mind ", 10, self.say(caution))
+                yield from hanging("    mind ", 10, self.say(caution))
         yield from self._other_readings(finding)
         for announced in finding.announced:
             says = phrase("announced, may change on {day}: then {verdict}",
                           day=announced.on or "a day not yet fixed",
                           verdict=announced.verdict.value)
-            yield from _hanging("    ahead", 10, self.say(says))
-        yield from _wrapped(self.say(self._rests(finding)), "    ")
+            yield from hanging("    ahead", 10, self.say(says))
+        yield from wrapped(self.say(self._rests(finding)), "    ")
 
     def _title(self, finding: Finding) -> str:
         """Return the title of a requirement, and how far it has come where that must be said."""
@@ -132,12 +130,12 @@ class _Page:
         return self.say(phrase("{title} ({state})", title=says, state=phrase(state))
                         if state else says)
 
-    def _other_readings(self, finding: Finding) -> Iterator[str]:
+    def _other_readings(self, finding: Finding | ClassFinding) -> Iterator[str]:
         for other in finding.other_readings:
             kinds = tuple(self.ruleset.sources[name].kind for name in other.sources)
             says = phrase("another official reading: {says} Then: {verdict} ({kinds}).",
                           says=other.says, verdict=other.verdict.value, kinds=kinds)
-            yield from _hanging("    but  ", 10, self.say(says))
+            yield from hanging("    but  ", 10, self.say(says))
 
     def _rests(self, finding: Finding) -> object:
         template = "[{id}] rests on {kind}, last checked {day}"
@@ -170,36 +168,36 @@ class _Page:
                 counted[name] = counted.get(name, 0) + 1
         if not counted:
             return
-        yield from _heading(self.say(phrase("What would settle more")))
+        yield from heading(self.say(phrase("What would settle more")))
         for name in sorted(counted, key=lambda name: (-counted[name], name)):
             question = self.say(self.ruleset.vocabulary[name].question)
-            yield from _hanging("-", 2, f"{name}: {question}")
+            yield from hanging("-", 2, f"{name}: {question}")
 
     def foot(self, assessment: Assessment) -> Iterator[str]:
-        yield from _heading(self.say(phrase("Bear in mind")))
+        yield from heading(self.say(phrase("Bear in mind")))
         for caution in assessment.cautions:
-            yield from _hanging("-", 2, self.say(caution))
-        yield from _hanging("-", 2, self.say(phrase(
+            yield from hanging("-", 2, self.say(caution))
+        yield from hanging("-", 2, self.say(phrase(
             "Why, in full: regkit why CASE REQUIREMENT, with a name in [square brackets].")))
 
     def why(self, finding: Finding) -> Iterator[str]:
         requirement = finding.requirement
-        yield from _hanging(self._mark(finding.verdict), 4, self._title(finding))
-        yield from _wrapped(self.say(finding.sentence), "    ")
+        yield from hanging(self._mark(finding.verdict), 4, self._title(finding))
+        yield from wrapped(self.say(finding.sentence), "    ")
         for lead, says in standing_lines(finding, self.ruleset):
-            yield from _hanging(f"    {lead:5}", 10, self.say(says))
-        yield from _heading(self.say(phrase("Why it is demanded")))
-        yield from _wrapped(self.say(requirement.why), "")
-        yield from _heading(self.say(phrase("How the answer came about")))
+            yield from hanging(f"    {lead:5}", 10, self.say(says))
+        yield from heading(self.say(phrase("Why it is demanded")))
+        yield from wrapped(self.say(requirement.why), "")
+        yield from heading(self.say(phrase("How the answer came about")))
         yield from self._tree(finding.reason, 0)
         yield self.say(phrase("'>' marks what the answer rests on."))
         yield from self._other_readings(finding)
         for name in finding.open_questions:
-            yield from _hanging("    open ", 10, self.say(self.ruleset.questions[name].asks))
+            yield from hanging("    open ", 10, self.say(self.ruleset.questions[name].asks))
         if requirement.note:
-            yield from _heading(self.say(phrase("The maintainer's note")))
-            yield from _wrapped(requirement.note, "")
-        yield from _heading(self.say(phrase("Sources")))
+            yield from heading(self.say(phrase("The maintainer's note")))
+            yield from wrapped(requirement.note, "")
+        yield from heading(self.say(phrase("Sources")))
         for source in finding.sources:
             yield from self._source(source)
 
@@ -209,15 +207,15 @@ class _Page:
         text = self.say(reason.says)
         if reason.sources:
             text += f" [{', '.join(reason.sources)}]"
-        yield from _hanging(lead, 2 * depth + 6, text, gap="")
+        yield from hanging(lead, 2 * depth + 6, text, gap="")
         for child in reason.children:
             yield from self._tree(child, depth + 1)
 
     def _source(self, source: Source) -> Iterator[str]:
-        yield from _hanging("-", 2, f"[{source.id}] {source.citation}")
+        yield from hanging("-", 2, f"[{source.id}] {source.citation}")
         says = phrase("{kind}; last checked {day}, to be looked at again by {again}",
                       kind=source.kind, day=source.checked, again=source.look_again)
-        yield from _wrapped(self.say(says), "  ")
+        yield from wrapped(self.say(says), "  ")
         if source.address:
             yield f"  {source.address}"
 
@@ -226,24 +224,3 @@ def _after_verdict(sentence: str) -> str:
     """Leave out the verdict where a heading or mark has said it already."""
     _, _, rest = sentence.partition(": ")
     return rest or sentence
-
-
-def _heading(text: str) -> Iterator[str]:
-    yield ""
-    yield text
-    yield "-" * min(len(text), WIDTH)
-
-
-def _wrapped(text: str, indent: str) -> Iterator[str]:
-    yield from wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent,
-                    break_long_words=False, break_on_hyphens=False)
-
-
-def _hanging(lead: str, width: int, text: str, gap: str = " ") -> Iterator[str]:
-    """Wrap a text behind a mark; colour codes in the mark do not count towards the width."""
-    indent = " " * width
-    lines = list(_wrapped(text, indent)) or [indent]
-    visible = len(lead) if "\x1b" not in lead else width - len(gap)
-    first = lines[0][width:]
-    yield f"{lead}{gap if visible else ''}{first}"
-    yield from lines[1:]

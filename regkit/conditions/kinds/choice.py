@@ -86,7 +86,8 @@ class Choice(Kind):
 
     def reason(self, view: View) -> Reason:
         reason = Kind.reason(self, view)
-        return replace(reason, minor=True) if self.words_named <= {UNKNOWN, NEVER} else reason
+        only_told = not self.wanted and self.words_named <= {UNKNOWN, NEVER}
+        return replace(reason, minor=True) if only_told else reason
 
     def words(self, view: View, outcome: Truth) -> Phrase:
         value = view.case.value(self.fact.name)
