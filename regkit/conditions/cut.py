@@ -13,9 +13,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Protocol, TypeVar
 
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth, opposite
 from regkit.model.values import UNKNOWN, Bound, Value
+
+Result = TypeVar("Result", covariant=True)
+
+
+class CutReader(Protocol[Result]):
+    """Does one thing for each form of cut."""
+
+    def between(self, cut: Between) -> Result: ...
+    def among(self, cut: Among) -> Result: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +49,10 @@ class Between:
             return YES
         return UNDECIDED
 
+    def read(self, reader: CutReader[Result]) -> Result:
+        """Return what a reader makes of it."""
+        return reader.between(self)
+
 
 @dataclass(frozen=True, slots=True)
 class Among:
@@ -59,6 +73,10 @@ class Among:
         """Return the truth for an answer, see `Value.answer`."""
         found = self._found(answer)
         return found if self.wanted else opposite(found)
+
+    def read(self, reader: CutReader[Result]) -> Result:
+        """Return what a reader makes of it."""
+        return reader.among(self)
 
     def _found(self, answer: str | frozenset[str] | None) -> Truth:
         if answer is None:

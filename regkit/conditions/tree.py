@@ -6,9 +6,10 @@ above the tree ever looks inside it:
 - `truth(view)`: yes, no or undecided for a case (Kleene's three values);
 - `reason(view)`: the same with its explanation;
 - `rule()`: the sentence of the rule, without a case;
-- `code(emit)`: a Python expression of integers for the compiled reading.
+- `code(emit)`: a Python expression of integers for the compiled reading;
+- `diagram(pen)`: the cases for which it holds, as an exact decision diagram.
 
-Exact cells and column expressions are two more such methods; both rest on `Test.cut`.
+Column expressions are one more such method; like these two it rests on `Test.cut`.
 """
 
 from __future__ import annotations
@@ -20,16 +21,18 @@ from datetime import date
 from typing import Protocol
 
 from regkit.conditions.cut import Cut
-from regkit.conditions.truth import NO, UNDECIDED, Truth, agreed, every, opposite, some
+from regkit.conditions.diagram import Diagrams, Node
+from regkit.conditions.truth import NO, UNDECIDED, Truth, every, opposite, some
 from regkit.language import Phrase, Text, phrase
 from regkit.model.assessment import Outcome, Reason
 from regkit.model.calendar import LeapDay
 from regkit.model.case import Case
 from regkit.model.facts import Fact
-from regkit.model.values import Value
+from regkit.model.values import Bound, Value
 
-_OUTCOMES = {truth: Outcome(truth.word) for truth in Truth}
-_TRUTHS = {outcome: truth for truth, outcome in _OUTCOMES.items()}
+MANY = 100
+OUTCOMES = {truth: Outcome(truth.word) for truth in Truth}
+TRUTHS = {outcome: truth for truth, outcome in OUTCOMES.items()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +83,16 @@ class Emitter(Protocol):
     def by_date(self, parts: tuple[tuple[str, str], ...]) -> str: ...
 
 
+class Pen(Protocol):
+    """Draws conditions as diagrams of one maker."""
+
+    @property
+    def diagrams(self) -> Diagrams: ...
+    def test(self, test: Test) -> Node: ...
+    def holds(self, definition: str) -> Node: ...
+    def question(self, question: str) -> Node: ...
+
+
 class Condition(ABC):
     """A node of the tree. Nodes are frozen and compare by content."""
 
@@ -105,6 +118,10 @@ class Condition(ABC):
     @abstractmethod
     def code(self, emit: Emitter) -> str:
         """Return a Python expression whose value is the number of the truth."""
+
+    @abstractmethod
+    def diagram(self, pen: Pen) -> Node:
+        """Return the diagram of the cases for which it holds."""
 
     @property
     def facts(self) -> tuple[Fact, ...]:
@@ -135,10 +152,10 @@ class _Group(Condition):
 
     def _reason(self, view: View, kind: str, says: Phrase, flips: bool = False) -> Reason:
         reasons = [part.reason(view) for part in self.conditions]
-        truth = self.combine(_TRUTHS[reason.outcome] for reason in reasons)
-        deciding = _OUTCOMES[opposite(truth) if flips else truth]
+        truth = self.combine(TRUTHS[reason.outcome] for reason in reasons)
+        deciding = OUTCOMES[opposite(truth) if flips else truth]
         children = tuple(reason.decisive_if(reason.outcome == deciding) for reason in reasons)
-        return Reason(kind, _OUTCOMES[truth], says, children=children)
+        return Reason(kind, OUTCOMES[truth], says, children=children)
 
 
 class All(_Group):
@@ -158,6 +175,9 @@ class All(_Group):
     def code(self, emit: Emitter) -> str:
         return _operator(" & ", self.conditions, emit, "3")
 
+    def diagram(self, pen: Pen) -> Node:
+        return pen.diagrams.every(part.diagram(pen) for part in self.conditions)
+
 
 class AnyOf(_Group):
     """Holds if one part holds. Of no parts: does not hold."""
@@ -176,6 +196,9 @@ class AnyOf(_Group):
     def code(self, emit: Emitter) -> str:
         return _operator(" | ", self.conditions, emit, "0")
 
+    def diagram(self, pen: Pen) -> Node:
+        return pen.diagrams.some(part.diagram(pen) for part in self.conditions)
+
 
 class NoneOf(_Group):
     """Holds if no part holds. Of no parts: holds."""
@@ -193,6 +216,11 @@ class NoneOf(_Group):
 
     def code(self, emit: Emitter) -> str:
         return emit.negate(_operator(" | ", self.conditions, emit, "0"))
+
+    def diagram(self, pen: Pen) -> Node:
+        return pen.diagrams.negate(
+            pen.diagrams.some(part.diagram(pen) for part in self.conditions)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,7 +241,7 @@ class Holds(Condition):
 
     def _reason(self, view: View) -> Reason:
         named = view.definitions[self.definition]
-        outcome = _OUTCOMES[view.holds(self.definition)]
+        outcome = OUTCOMES[view.holds(self.definition)]
         if named.condition is None:
             says = phrase("{title}: no such rule is in force on {day}", title=named.title,
                           day=view.day.on)
@@ -233,6 +261,9 @@ class Holds(Condition):
 
     def code(self, emit: Emitter) -> str:
         return emit.holds(self.definition)
+
+    def diagram(self, pen: Pen) -> Node:
+        return pen.holds(self.definition)
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,63 +285,8 @@ class Open(Condition):
     def code(self, emit: Emitter) -> str:
         return "1"
 
-
-@dataclass(frozen=True, slots=True)
-class NoRule(Condition):
-    """Never holds: on the day of the event no such rule was in force."""
-
-    def truth(self, view: View) -> Truth:
-        return NO
-
-    def reason(self, view: View) -> Reason:
-        says = phrase("no such rule was in force on the day that counts")
-        return Reason("rule", Outcome.NO, says)
-
-    def rule(self) -> Phrase:
-        return phrase("never")
-
-    def code(self, emit: Emitter) -> str:
-        return "0"
-
-
-@dataclass(frozen=True, slots=True)
-class ByDate(Condition):
-    """The edition in force on the day of an event, not on the day of assessment.
-
-    `spans` divide all days between them without gap or overlap; each names the test that the event
-    lies in it and the rule that then counts. Where the day is not exact enough, the possible
-    editions must agree. If the event never happened, the condition does not hold.
-    """
-
-    spans: tuple[tuple[Test, Condition], ...]
-
-    @property
-    def parts(self) -> tuple[Condition, ...]:
-        return tuple(part for pair in self.spans for part in pair)
-
-    def truth(self, view: View) -> Truth:
-        possible = [rule.truth(view) for when, rule in self.spans if when.truth(view) != NO]
-        return agreed(possible) if possible else NO
-
-    def reason(self, view: View) -> Reason:
-        outcome = self.truth(view)
-        possible = [(when, rule) for when, rule in self.spans if when.truth(view) != NO]
-        children = [rule.reason(view).decisive_if(True) for _, rule in possible]
-        if len(possible) > 1:
-            children = [possible[0][0].reason(view).decisive_if(outcome == UNDECIDED), *children]
-        fact = self.spans[0][0].fact
-        says = phrase("the rule of the day of '{label}' counts", label=fact.label)
-        return Reason("by date", _OUTCOMES[outcome], says, children=tuple(children))
-
-    def rule(self) -> Phrase:
-        rules = tuple(
-            phrase("if {when}: {rule}", when=when.rule(), rule=rule.rule())
-            for when, rule in self.spans
-        )
-        return phrase("{rules}", rules=rules)
-
-    def code(self, emit: Emitter) -> str:
-        return emit.by_date(tuple((when.code(emit), rule.code(emit)) for when, rule in self.spans))
+    def diagram(self, pen: Pen) -> Node:
+        return pen.question(self.question)
 
 
 class Test(Condition):
@@ -335,11 +311,22 @@ class Test(Condition):
 
     @abstractmethod
     def cut(self, day: LawDay) -> Cut:
-        """Return where the test cuts its fact's domain on a day."""
+        """Return where the test cuts its fact's domain on a day; no bound ever moves back."""
 
     def value(self, case: Case, day: LawDay) -> Value:
         """Return what the tested quantity may be."""
         return case.value(self.fact.name)
+
+    def earliest(
+        self, lows: Mapping[str, Bound], inside: tuple[Bound, Bound], day: LawDay
+    ) -> Mapping[str, Bound]:
+        """Return for its facts the earliest days at which a derived quantity can lie inside bounds.
+
+        Args:
+            lows: the earliest day known so far for each fact, by name.
+            inside: the least and the most the quantity may be.
+        """
+        return {}
 
     @abstractmethod
     def relation(self, view: View, outcome: Truth) -> Phrase:
@@ -353,10 +340,12 @@ class Test(Condition):
 
     def reason(self, view: View) -> Reason:
         outcome = self.truth(view)
-        unsettled = tuple(fact.name for fact in self.facts if not view.case.value(fact.name).exact)
+        unsettled = tuple(
+            fact.name for fact in self.facts if not view.case.value(fact.name).exact
+        ) or tuple(fact.name for fact in self.facts)
         return Reason(
             "test",
-            _OUTCOMES[outcome],
+            OUTCOMES[outcome],
             self.words(view, outcome),
             fact=self.fact.name,
             value=self.fact.say(view.case.value(self.fact.name)),
@@ -386,6 +375,9 @@ class Test(Condition):
     def code(self, emit: Emitter) -> str:
         return emit.test(self)
 
+    def diagram(self, pen: Pen) -> Node:
+        return pen.test(self)
+
 
 Reader = Callable[[Fact, object, Mapping[str, Fact]], "Test | None"]
 
@@ -396,4 +388,12 @@ def _listed(template: str, conditions: tuple[Condition, ...]) -> Phrase:
 
 def _operator(sign: str, parts: tuple[Condition, ...], emit: Emitter, empty: str) -> str:
     codes = [part.code(emit) for part in parts]
-    return f"({sign.join(codes)})" if codes else empty
+    return _balanced(sign, codes) if codes else empty
+
+
+def _balanced(sign: str, codes: list[str]) -> str:
+    """Join codes so that many parts do not nest as deeply as they are many."""
+    if len(codes) <= MANY:
+        return f"({sign.join(codes)})"
+    half = len(codes) // 2
+    return f"({_balanced(sign, codes[:half])}{sign}{_balanced(sign, codes[half:])})"

@@ -13,7 +13,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any, ClassVar, Self
 
 from regkit.conditions.cut import Between
@@ -23,8 +23,8 @@ from regkit.conditions.kinds.kind import (
     NEGATED,
     Kind,
     Misread,
+    counted_period,
     only_keys,
-    period,
 )
 from regkit.conditions.tree import LawDay, View
 from regkit.conditions.truth import NO, Truth
@@ -75,11 +75,10 @@ class Elapsed(Kind):
         found = _BETWEEN.fullmatch(str(text))
         if found is None:
             return None
-        length, other = period(found[1]), vocabulary.get(found[3])
-        if length is None or other is None or other.type != "date":
-            raise Misread(f"{text!r} does not name a period and a date fact; write for example "
-                          f"{cls.example}")
-        return cls(fact, comparison, length, found[2], other)
+        other = vocabulary.get(found[3])
+        if other is None or other.type != "date":
+            raise Misread(f"{text!r} names no date fact; write for example {cls.example}")
+        return cls(fact, comparison, counted_period(found[1]), found[2], other)
 
     @property
     def key(self) -> str:
@@ -110,9 +109,27 @@ class Elapsed(Kind):
             written=f"{start.written}/{end.written}" if start.told and end.told else "",
         )
 
+    def earliest(
+        self, lows: Mapping[str, Bound], inside: tuple[Bound, Bound], day: LawDay
+    ) -> Mapping[str, Bound]:
+        """Both ends follow from the other: the later event at the earliest, the earlier in turn."""
+        start, end = self._ends()
+        first, last = lows[start.name], lows[end.name]
+        last = max(last, self._complete(first, day) + inside[0])
+        reached = day_of(last - inside[1])
+        if reached is not None:
+            # The first start whose period is not complete the day before.
+            first_start = self.length.before(reached - timedelta(days=1), day.leap_day)
+            first = max(first, _ordinal(first_start))
+        return {start.name: first, end.name: last}
+
     def _complete(self, start: Bound, day: LawDay) -> Bound:
+        """Return the day the period is complete; the day after the calendar ends at the latest."""
         when = day_of(start)
-        return start if when is None else _ordinal(self.length.after(when, day.leap_day))
+        try:
+            return start if when is None else _ordinal(self.length.after(when, day.leap_day))
+        except OverflowError:
+            return _ordinal(date.max) + 1
 
     def rule(self) -> Phrase:
         return phrase("{label} {comparison} {length} {side} {other}", label=self.fact.label,

@@ -1,0 +1,207 @@
+"""Deciding exactly: is an undecided answer truly open, and what would settle it?
+
+Kleene's logic says 'undecided' for `x or not x`. Here what is open is drawn as a decision diagram
+over all that the unknown facts may be: if it is true, or false, of every possible vehicle that fits
+the case, the answer is settled *either way*. Only what Kleene leaves undecided is looked at, so the
+exact answer refines his and never contradicts it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from regkit.conditions.cells import Cells
+from regkit.conditions.cut import Among, Between
+from regkit.conditions.diagram import FALSE, TRUE, Node, TooLarge, asked_by
+from regkit.conditions.tree import Condition, Holds, LawDay, Named, Test, View
+from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
+from regkit.judge.possible import Possible
+from regkit.model.assessment import Exactness, WaysToSettle
+from regkit.model.facts import Vocabulary
+from regkit.model.values import day_of
+
+MOST_FACTS = 4
+"""The largest sets of facts that are looked for."""
+
+MOST_SETS = 12
+
+
+@dataclass
+class Exact:
+    """Decides the conditions of one law for one case."""
+
+    view: View
+    _drawn: dict[Condition, Node | None] = field(default_factory=dict)
+
+    @cached_property
+    def cells(self) -> Cells:
+        return Cells(self.view)
+
+    @cached_property
+    def _possible(self) -> Possible:
+        return Possible(self.cells)
+
+    def truth(self, condition: Condition) -> Truth:
+        """Return whether a condition holds; undecided only if both can still come true."""
+        found = condition.truth(self.view)
+        return self.beyond_kleene(condition) if found == UNDECIDED else found
+
+    def beyond_kleene(self, condition: Condition) -> Truth:
+        """Return the exact truth of a condition that Kleene's logic leaves undecided."""
+        drawn = self.open_part(condition)
+        if drawn is None:
+            return UNDECIDED
+        return YES if drawn is TRUE else NO if drawn is FALSE else UNDECIDED
+
+    def open_part(self, condition: Condition) -> Node | None:
+        """Return the diagram of what is open, `TRUE` or `FALSE` if nothing is.
+
+        None if it grew too large to tell.
+        """
+        if condition not in self._drawn:
+            try:
+                self._drawn[condition] = self._settled(self.cells.draw(condition))
+            except TooLarge:
+                self._drawn[condition] = None
+        return self._drawn[condition]
+
+    def _settled(self, drawn: Node) -> Node:
+        """Return `TRUE` or `FALSE` where the other cannot come true of any possible vehicle."""
+        if drawn is TRUE or drawn is FALSE or not self._related(drawn):
+            return drawn
+        if self._possible.world(drawn) is None:
+            return FALSE
+        if self._possible.world(self.cells.diagrams.negate(drawn)) is None:
+            return TRUE
+        return drawn
+
+    def _related(self, drawn: Node) -> bool:
+        """Return whether facts that are open here can contradict each other."""
+        variables = [self.cells.diagrams.variables[key] for key in asked_by(drawn)]
+        facts = [fact for variable in variables for fact in variable.facts]
+        return sum(fact.type == "date" for fact in facts) > 1
+
+    def ways_to_settle(self, condition: Condition) -> WaysToSettle:
+        """Return what would settle a condition that is undecided."""
+        return WaysToSettle(self._smallest_sets(condition), self._exactness(condition))
+
+    def _smallest_sets(self, condition: Condition) -> tuple[tuple[str, ...], ...]:
+        drawn = self.open_part(condition)
+        if drawn is None:
+            return ()
+        sets = _Sets(self)
+        for size in range(1, MOST_FACTS + 1):
+            found = sets.of(drawn, size) | sets.of(self.cells.diagrams.negate(drawn), size)
+            if found:
+                return tuple(sorted(tuple(sorted(facts)) for facts in found))[:MOST_SETS]
+        return ()
+
+    def open_cuts(self, condition: Condition) -> Mapping[str, list[object]]:
+        """Return the variables an undecided condition truly depends on, and their cuts."""
+        drawn = self.open_part(condition)
+        return {} if drawn is None else asked_by(drawn)
+
+    def _exactness(self, condition: Condition) -> tuple[Exactness, ...]:
+        needed: dict[str, set[int]] = {}
+        for key, cuts in self.open_cuts(condition).items():
+            facts = self.cells.diagrams.variables[key].facts
+            if len(facts) == 1 and facts[0].type == "date":
+                days = {cut for cut in cuts if isinstance(cut, int)}
+                needed.setdefault(facts[0].name, set()).update(days)
+        return tuple(_exactness(name, days) for name, days in sorted(needed.items()) if days)
+
+    def unsettled(self, key: str) -> frozenset[str]:
+        """Return the facts of a variable that the case does not tell exactly."""
+        facts = self.cells.diagrams.variables[key].facts
+        return frozenset(f.name for f in facts if not self.view.case.value(f.name).exact)
+
+
+class _Sets:
+    """Finds small sets of facts that can settle a diagram to true."""
+
+    def __init__(self, exact: Exact) -> None:
+        self.exact = exact
+        self.known: dict[tuple[Node, int], frozenset[frozenset[str]]] = {}
+
+    def of(self, node: Node, budget: int) -> frozenset[frozenset[str]]:
+        """Return the smallest sets of at most so many facts."""
+        if node is TRUE:
+            return frozenset({frozenset()})
+        if node is FALSE or budget == 0:
+            return frozenset()
+        asked = (node, budget)
+        if asked not in self.known:
+            self.known[asked] = _least(self._found(node, budget))
+        return self.known[asked]
+
+    def _found(self, node: Node, budget: int) -> Iterator[frozenset[str]]:
+        yield from self.of(self.exact.cells.diagrams.every(node.children), budget)
+        facts = self.exact.unsettled(node.variable.key)
+        if facts and len(facts) <= budget:
+            for child in set(node.children):
+                for others in self.of(child, budget - len(facts)):
+                    yield others | facts
+
+
+def _least(sets: Iterator[frozenset[str]]) -> frozenset[frozenset[str]]:
+    found = frozenset(sets)
+    size = min(map(len, found), default=0)
+    return frozenset(facts for facts in found if len(facts) == size)
+
+
+def may_hide_an_answer(
+    condition: Condition, definitions: Mapping[str, Named], day: LawDay, vocabulary: Vocabulary
+) -> bool:
+    """Return whether Kleene's logic may call a condition undecided though it is settled.
+
+    It cannot where every fact is tested once, and no two facts bound each other.
+    """
+    keys: set[str] = set()
+    dates: set[str] = set()
+    for test in _tests(condition, definitions):
+        if test.key in keys or len(test.facts) > 1:
+            return True
+        keys.add(test.key)
+        if test.fact.type == "date":
+            dates.add(test.fact.name)
+        elif test.fact.type in ("quantity", "money") and not test.cut(day).read(_ABOVE_NOTHING):
+            return True
+    bounded = {name for fact in vocabulary.bounded for name in (fact.name, *fact.no_later_than)}
+    return len(bounded & dates) > 1
+
+
+class _AboveNothing:
+    """Tells whether a cut of a number divides the numbers above 0."""
+
+    def between(self, cut: Between) -> bool:
+        return all(bound is None or bound > 0 for bound in (cut.low, cut.high))
+
+    def among(self, cut: Among) -> bool:
+        return True
+
+
+_ABOVE_NOTHING = _AboveNothing()
+
+
+def _tests(condition: Condition, definitions: Mapping[str, Named]) -> Iterator[Test]:
+    """Yield every test a condition leads to, each as often as it is met."""
+    for part in condition.walk():
+        if isinstance(part, Test):
+            yield part
+        elif isinstance(part, Holds):
+            inner = definitions[part.definition].condition
+            yield from _tests(inner, definitions) if inner is not None else ()
+
+
+def _exactness(fact: str, days: set[int]) -> Exactness:
+    """Return the coarsest unit all of whose spans lie on one side of every cut."""
+    dates = [found for day in sorted(days) if (found := day_of(day)) is not None]
+    inside_month = [day for day in dates if day.day != 1]
+    inside_year = [day for day in dates if (day.month, day.day) != (1, 1)]
+    if not inside_year:
+        return Exactness(fact, "year")
+    unit = "day" if inside_month else "month"
+    years = tuple(sorted({day.year for day in inside_year}))
+    return Exactness(fact, unit, years)

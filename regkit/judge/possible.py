@@ -1,0 +1,172 @@
+"""Whether parts of different domains can be one real vehicle, and on which days events then fell.
+
+They can contradict each other: a date can be no later than another, so much time must lie between
+two. All these say 'this day is no earlier than what follows from that day', so the earliest days
+that satisfy them are found by pushing days later until nothing moves; if one is pushed past its
+latest day there are none. (Solutions of such monotone constraints form a lattice; this finds the
+least.)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from itertools import combinations
+
+from regkit.conditions.cells import Cells
+from regkit.conditions.diagram import BEGINNING, FALSE, NEVER_DAY, Node, Part, way_to_true
+from regkit.conditions.tree import Test
+from regkit.model.facts import Fact
+from regkit.model.values import Bound
+
+Choice = Mapping[str, Part]
+"""For some variables, the part of the domain their value lies in."""
+
+Days = Mapping[str, Bound]
+"""The day of each event, as an ordinal; infinite for `never`."""
+
+_FIRST_DAY, _LAST_DAY = date(1, 1, 1).toordinal(), date.max.toordinal()
+_LONG, _EARLY = 120 * 366, 1200 * 366
+
+
+@dataclass
+class Possible:
+    """Tells which choices are possible in one case; remembers what was not.
+
+    Attributes:
+        excluded: true where a contradiction has been met so far.
+    """
+
+    cells: Cells
+    excluded: Node = FALSE
+    _ends: dict[str, tuple[Bound, Bound]] = field(default_factory=dict)
+
+    def world(self, node: Node) -> tuple[Choice, Days] | None:
+        """Return a possible choice for which a diagram is true, with days; None if there is none.
+        """
+        diagrams = self.cells.diagrams
+        left = diagrams.both(node, diagrams.negate(self.excluded))
+        while left is not FALSE:
+            choice = way_to_true(left)
+            days = self.days(choice)
+            if days is not None:
+                return choice, days
+            wrong = diagrams.every(
+                diagrams.inside(key, choice[key]) for key in self._conflict(choice)
+            )
+            self.excluded = diagrams.either(self.excluded, wrong)
+            left = diagrams.both(left, diagrams.negate(wrong))
+        return None
+
+    def days(self, choice: Choice) -> Days | None:
+        """Return days on which everything chosen happened; None if that cannot be."""
+        variables = self.cells.diagrams.variables
+        spans: dict[str, tuple[Bound, Bound]] = {}
+        derived: list[tuple[Test, Part]] = []
+        for key, part in choice.items():
+            variable = variables[key]
+            if variable.about != "value" or not isinstance(part, tuple):
+                continue
+            if len(variable.facts) > 1:
+                derived.append((self.cells.tests[key], part))
+            elif variable.facts[0].type == "date":
+                low, high = self._end(variable.facts[0])
+                last = high if part[1] is None else min(high, part[1] - 1)
+                spans[key] = (max(low, part[0]), last)
+        for told in self._cases_of(derived):
+            found = self._pushed(dict(spans), told)
+            if found is not None:
+                return found
+        return None
+
+    def _cases_of(
+        self, derived: list[tuple[Test, Part]]
+    ) -> Iterator[list[tuple[Test, Part, str]]]:
+        """Yield each way to read derived quantities: both events happened, or which one did not."""
+        if not derived:
+            yield []
+            return
+        (test, part), *rest = derived
+        ways = [] if part[0] == NEVER_DAY else [""]
+        if part[1] is None:
+            ways += [fact.name for fact in test.facts]
+        for others in self._cases_of(rest):
+            yield from ([(test, part, way), *others] for way in ways)
+
+    def _pushed(
+        self, spans: dict[str, tuple[Bound, Bound]], derived: list[tuple[Test, Part, str]]
+    ) -> Days | None:
+        for test, _, never in derived:
+            for fact in test.facts:
+                low, high = spans.get(fact.name, self._end(fact))
+                if fact.name == never:
+                    low = NEVER_DAY
+                elif not never:
+                    high = min(high, _LAST_DAY)
+                spans[fact.name] = (low, high)
+        for fact in self._bounded:
+            spans.setdefault(fact.name, self._end(fact))
+        today = self.cells.view.day.on.toordinal()
+        bounds = [b for span in spans.values() for b in span if _FIRST_DAY <= b <= _LAST_DAY]
+        for lowest in (today, max(min([today, *bounds]) - _LONG, _EARLY), _EARLY):
+            found = self._settled(spans, derived, lowest)
+            if found is not None:
+                return found
+        return None
+
+    def _settled(
+        self, spans: Mapping[str, tuple[Bound, Bound]], derived: list[tuple[Test, Part, str]],
+        lowest: int,
+    ) -> Days | None:
+        """Push days later until all is satisfied; those without a first day start at `lowest`."""
+        lows = {name: min(lowest, high) if low == BEGINNING else low
+                for name, (low, high) in spans.items()}
+        moved = True
+        while moved:
+            before = dict(lows)
+            for fact in self._bounded:
+                for other in fact.no_later_than:
+                    lows[other] = max(lows[other], lows[fact.name])
+            for test, (low, high), never in derived:
+                if not never:
+                    inside = (low, NEVER_DAY if high is None else high - 1)
+                    lows.update(test.earliest(lows, inside, self.cells.view.day))
+            if any(lows[name] > spans[name][1] for name in lows):
+                return None
+            moved = lows != before
+        return lows
+
+    @cached_property
+    def _bounded(self) -> tuple[Fact, ...]:
+        vocabulary = self.cells.view.case.vocabulary
+        found = dict.fromkeys(vocabulary.bounded)
+        for fact in vocabulary.bounded:
+            found.update(dict.fromkeys(vocabulary[name] for name in fact.no_later_than))
+        return tuple(found)
+
+    def _end(self, fact: Fact) -> tuple[Bound, Bound]:
+        """Return the first and last day an event may have had as far as the case tells."""
+        if fact.name not in self._ends:
+            value = self.cells.view.case.value(fact.name)
+            low, high = value.low, value.high
+            if low > high:
+                low = high = NEVER_DAY
+            elif value.happened:
+                high = min(high, _LAST_DAY)
+            elif not value.told:
+                high = NEVER_DAY
+            self._ends[fact.name] = (low, high)
+        return self._ends[fact.name]
+
+    def _conflict(self, choice: Choice) -> tuple[str, ...]:
+        """Return a smallest part of an impossible choice that is impossible by itself."""
+        variables = self.cells.diagrams.variables
+        ordered = [key for key, part in choice.items()
+                   if isinstance(part, tuple) and variables[key].about == "value"]
+        for size in range(1, len(ordered)):
+            for keys in combinations(ordered, size):
+                if self.days({key: choice[key] for key in keys}) is None:
+                    return keys
+        return tuple(ordered)
