@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 
-from regkit.conditions import Holds, View
+from regkit.conditions import Holds
 from regkit.conditions.truth import NO
 from regkit.judge.bill import bills
 from regkit.judge.crosscheck import paper_trouble
+from regkit.judge.either_way import either_way, open_facts, settled_view, ways_to_settle
+from regkit.judge.exact import Exact
 from regkit.judge.late_charges import late_charges
 from regkit.judge.law import Law
 from regkit.judge.packet import packet
@@ -34,13 +35,13 @@ from regkit.model.ruleset import Source
 
 def explain(law: Law, case: Case) -> Explanation:
     """Return all findings of a case under a law, in the order of stages."""
-    view = law.view(case)
+    exact = settled_view(law, case)
     ruleset = law.ruleset
     stages = list(ruleset.stages)
-    findings = [_finding(law, view, name) for name in ruleset.requirements]
+    findings = [_finding(law, exact, name) for name in ruleset.requirements]
     findings.sort(key=lambda finding: stages.index(finding.requirement.stage))
     classes = tuple(
-        _class(law, view, name)
+        _class(law, exact, name)
         for name, history in ruleset.definitions.items() if history.latest.is_class
     )
     return Explanation(tuple(findings), classes, tuple(_cautions(law)),
@@ -57,7 +58,8 @@ def _cautions(law: Law) -> Iterator[Phrase]:
         yield phrase("{caution}", caution=caution)
 
 
-def _finding(law: Law, view: View, name: str) -> Finding:
+def _finding(law: Law, exact: Exact, name: str) -> Finding:
+    view = exact.view
     history = law.ruleset.requirements[name]
     edition, condition = law.edition(history, view.case), law.requirements[name]
     if condition is None:
@@ -65,8 +67,8 @@ def _finding(law: Law, view: View, name: str) -> Finding:
         says = phrase("no such rule is in force on {day}", day=law.day.on)
         reason = Reason("rule", Outcome.NO, says, sources=edition.sources)
     else:
-        truth = condition.truth(view)
-        reason = condition.reason(view)
+        truth = exact.truth(condition)
+        reason = either_way(condition.reason(view), truth, law.ruleset.vocabulary)
     verdict = VERDICT_OF[Outcome(truth.word)]
     event = edition.on_event
     waiting = verdict == Verdict.UNDECIDED and event and not view.case.value(event).exact
@@ -81,22 +83,23 @@ def _finding(law: Law, view: View, name: str) -> Finding:
         sentence=sentence(verdict, reason, law.ruleset.vocabulary, event if waiting else ""),
         reason=reason,
         sources=_sources(law, (*edition.sources, *_reason_sources(reason))),
-        settles=_settles(reason),
+        settles=open_facts(exact, condition, reason),
         waits_for=event if waiting else "",
-        other_readings=other_readings(law, view, edition, condition),
-        announced=announced(law, view, history, condition),
+        other_readings=other_readings(law, exact, edition, condition),
+        announced=announced(law, exact, history, condition),
         open_questions=tuple(dict.fromkeys(
             (*edition.questions, *(r.name for r in reason.deciding() if r.kind == "question"))
         )),
         progress=state,
         met=met,
         deadline=deadline,
+        find_ways=partial(ways_to_settle, exact, condition, verdict),
     )
 
 
-def _class(law: Law, view: View, name: str) -> ClassFinding:
+def _class(law: Law, exact: Exact, name: str) -> ClassFinding:
     named = law.definitions[name]
-    reason = Holds(name, named.title).reason(view)
+    reason = Holds(name, named.title).reason(exact.view)
     return ClassFinding(
         id=name,
         title=named.title,
@@ -104,7 +107,7 @@ def _class(law: Law, view: View, name: str) -> ClassFinding:
         sentence=class_sentence(reason, law.ruleset.vocabulary),
         reason=reason,
         sources=_sources(law, _reason_sources(reason)),
-        other_readings=other_class_readings(law, view, name),
+        other_readings=other_class_readings(law, exact, name),
     )
 
 
@@ -115,11 +118,3 @@ def _reason_sources(reason: Reason) -> Iterator[str]:
 
 def _sources(law: Law, names: Iterable[str]) -> tuple[Source, ...]:
     return tuple(law.ruleset.sources[name] for name in dict.fromkeys(names))
-
-
-def _settles(reason: Reason) -> tuple[str, ...]:
-    """Return the facts still open in undecided tests, those of most tests first, then by name."""
-    if reason.outcome != Outcome.UNDECIDED:
-        return ()
-    counted = Counter(fact for node in reason.deciding() for fact in node.settles)
-    return tuple(sorted(counted, key=lambda fact: (-counted[fact], fact)))

@@ -14,9 +14,8 @@ from decimal import Decimal
 
 from regkit.conditions import View
 from regkit.conditions.truth import NO, YES
-from regkit.model.deadline import DaysLate, Deadline, LateCharge
-from regkit.model.ruleset import Charge, Figure, History, Requirement, Ruleset
-from regkit.model.values import day_of
+from regkit.model.deadline import DaysLate, Deadline
+from regkit.model.figure import Figure
 
 Amounts = tuple[Decimal, Decimal]
 """The least and the most something may come to."""
@@ -70,31 +69,6 @@ def late_amount(figure: Figure, late: DaysLate, base: Base) -> Amounts | None:
     return (_by_table(figure, late, late.least, low), _by_table(figure, late, late.most, high))
 
 
-def late_charges(
-    ruleset: Ruleset, requirement: Requirement, late: DaysLate, view: View, base: Base | None = None
-) -> tuple[LateCharge, ...]:
-    """Return the charges and penalties a requirement names for being late.
-
-    Args:
-        base: what facts and charges come to; by default the money facts of the case.
-    """
-    worth = base or money_facts(view)
-    found = (_charge(ruleset, ruleset.charges[name], late, view, worth)
-             for name in requirement.late)
-    return tuple(charge for charge in found if charge is not None)
-
-
-def money_facts(view: View) -> Base:
-    """Return the base that knows the money facts of the case and nothing else."""
-
-    def worth(name: str) -> Amounts | None:
-        value = view.case.value(name)
-        low, high = value.low, value.high
-        return (low, high) if isinstance(low, Decimal) and isinstance(high, Decimal) else None
-
-    return worth
-
-
 def possible_figures(figures: Iterable[Figure], view: View) -> Iterator[tuple[Figure, bool]]:
     """Yield the figures that may count, the first whose condition holds being the last.
 
@@ -110,39 +84,13 @@ def possible_figures(figures: Iterable[Figure], view: View) -> Iterator[tuple[Fi
         open_before = open_before or truth != NO
 
 
-def charge_edition(history: History[Charge], view: View) -> Charge | None:
-    """Return the edition of a charge that counts for a case; None if none is in force."""
-    if history.governed_by:
-        value = view.case.value(history.governed_by)
-        event = day_of(value.low) if value.low == value.high else None
-        return history.on(event) if event else None
-    return history.on(view.day.on)
-
-
-def _charge(
-    ruleset: Ruleset, history: History[Charge], late: DaysLate, view: View, base: Base
-) -> LateCharge | None:
-    edition = charge_edition(history, view)
-    if edition is None or late.most == 0:
-        return None
-    truth = YES if edition.when is None else edition.when.truth(view)
-    figures = [f for f, _ in possible_figures(edition.figures, view) if f.form in LATE_FORMS]
-    if truth == NO or not figures:
-        return None
-    amounts = [late_amount(figure, late, base) for figure in figures]
-    known = [amount for amount in amounts if amount is not None]
-    if not known:
-        return None
-    return LateCharge(
-        charge=edition.id,
-        title=edition.title,
-        least=min(low for low, _ in known),
-        most=max(high for _, high in known),
-        currency=edition.currency or ruleset.currency,
-        certain=truth == YES and late.least > 0 and len(known) == len(amounts),
-        grows=late.running and any(_grows(figure, late) for figure in figures),
-        sources=edition.sources,
-    )
+def grows(figure: Figure, late: DaysLate) -> bool:
+    """Return whether a figure still grows with every day, or at a later step of its table."""
+    if not late.running:
+        return False
+    if figure.form == "per day":
+        return figure.most_days is None or late.most < figure.most_days
+    return _by_table(figure, late, late.most, Decimal(100)) < max(r for _, r in figure.steps)
 
 
 def _per_day(figure: Figure, days: int) -> Decimal:
@@ -160,9 +108,3 @@ def _by_table(figure: Figure, late: DaysLate, days: int, base: Decimal) -> Decim
         if up_to is None or late.acted <= up_to.after(start):
             return max(base * rate / 100, figure.least or Decimal(0))
     return max(base * figure.steps[-1][1] / 100, figure.least or Decimal(0))
-
-
-def _grows(figure: Figure, late: DaysLate) -> bool:
-    if figure.form == "per day":
-        return figure.most_days is None or late.most < figure.most_days
-    return _by_table(figure, late, late.most, Decimal(100)) < max(r for _, r in figure.steps)

@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from regkit.conditions import View
-from regkit.judge.lateness import days_late, late_charges
+from regkit.judge.lateness import days_late
 from regkit.judge.windows import deadline_of
 from regkit.model.case import Case, Paper
 from regkit.model.deadline import Deadline, Fulfilment, Progress
@@ -34,9 +34,6 @@ def standing(
     if requirement.window is not None and applies:
         deadline = deadline_of(requirement.window, ruleset, view.case, on)
     state, deadline = progress(deadline, met, on)
-    if deadline is not None and deadline.late is not None and deadline.late.most:
-        charges = late_charges(ruleset, requirement, deadline.late, view)
-        deadline = replace(deadline, charges=charges)
     return state, met, deadline
 
 

@@ -49,7 +49,8 @@ class Reason:
     """One node of the tree that explains an outcome.
 
     Attributes:
-        kind: `all`, `any`, `none`, `definition`, `by date`, `question` or `test`.
+        kind: `all`, `any`, `none`, `definition`, `by date`, `question`, `rule`, `test`, or `either
+            way`: settled whatever is still open turns out to be.
         says: the words for this node alone.
         name: the definition or question it stands for.
         fact, value, cut: for a test, the fact it looks at, what the fact may be, and the rule.
@@ -167,6 +168,13 @@ class Finding:
     progress: Progress = Progress.TO_DO
     met: Fulfilment | None = None
     deadline: Deadline | None = None
+    find_ways: Callable[[], WaysToSettle] = field(
+        default=lambda: WaysToSettle(), repr=False, compare=False)
+
+    @cached_property
+    def ways_to_settle(self) -> WaysToSettle:
+        """What would settle an undecided answer; worked out when first read."""
+        return self.find_ways()
 
     @property
     def id(self) -> str:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from regkit.language import Phrase, Text
+
+if TYPE_CHECKING:
+    from regkit.model.bill import Amount
 
 
 class Progress(StrEnum):
@@ -63,16 +66,14 @@ class LateCharge:
     """What a charge or penalty for lateness comes to on the day of assessment.
 
     Attributes:
-        least, most: exact amounts; the range is what the case and the rule leave open.
+        amount: exact, or the range that the case and the rule leave open.
         certain: whether the conditions of the charge are met; else it may be charged.
         grows: whether it still grows from day to day or step to step.
     """
 
     charge: str
     title: Text
-    least: Decimal
-    most: Decimal
-    currency: str
+    amount: Amount
     certain: bool
     grows: bool
     sources: tuple[str, ...]

@@ -58,9 +58,9 @@ def _charge(charge: LateCharge, speak: Speaker) -> dict[str, Any]:
     return {
         "charge": charge.charge,
         "title": speak.say(charge.title),
-        "least": str(charge.least),
-        "most": str(charge.most),
-        "currency": charge.currency,
+        "least": str(charge.amount.least),
+        "most": None if charge.amount.most is None else str(charge.amount.most),
+        "currency": charge.amount.currency,
         "certain": charge.certain,
         "grows": charge.grows,
         "sources": list(charge.sources),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Money, Phrase, phrase
+from regkit.language import Phrase, phrase
 from regkit.model.assessment import Finding
 from regkit.model.deadline import Deadline, Fulfilment, LateCharge, Progress
 from regkit.model.ruleset import Ruleset
@@ -86,13 +86,10 @@ def say_due(deadline: Deadline) -> Phrase:
 
 def say_late_charge(charge: LateCharge) -> Phrase:
     """Say what lateness costs."""
-    least, most = Money(charge.least, charge.currency), Money(charge.most, charge.currency)
-    amount = phrase("{most}", most=most) if charge.least == charge.most else phrase(
-        "{least} to {most}", least=least, most=most)
     grows = phrase(", and it grows" if charge.grows else "")
     template = ("{title}: {amount}{grows}" if charge.certain
                 else "{title}, may apply: {amount}{grows}")
-    return phrase(template, title=charge.title, amount=amount, grows=grows)
+    return phrase(template, title=charge.title, amount=charge.amount, grows=grows)
 
 
 def _say_late(deadline: Deadline, progress: Progress) -> Phrase:

@@ -1,0 +1,36 @@
+"""What being late costs: the charges and penalties a requirement names for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from regkit.conditions import View
+from regkit.conditions.truth import NO, YES
+from regkit.judge.lateness import LATE_FORMS, grows, possible_figures
+from regkit.judge.law import Law
+from regkit.judge.reckoning import Reckoner
+from regkit.model.deadline import DaysLate, LateCharge
+from regkit.model.ruleset import Requirement
+
+
+def late_charges(
+    law: Law, view: View, requirement: Requirement, late: DaysLate
+) -> Iterator[LateCharge]:
+    """Yield what lateness comes to by each charge that may be due for it."""
+    reckoner = Reckoner(law, view)
+    for name in requirement.late if late.most else ():
+        reckoned = reckoner.reckon(name, late)
+        edition, amount = reckoned.edition, reckoned.amount
+        if edition is None or reckoned.due == NO:
+            continue
+        figures = [figure for figure, _ in possible_figures(edition.figures, view)]
+        if not any(figure.form in LATE_FORMS for figure in figures):
+            continue
+        yield LateCharge(
+            charge=name,
+            title=edition.title,
+            amount=amount,
+            certain=reckoned.due == YES and late.least > 0 and amount.most is not None,
+            grows=any(figure.form in LATE_FORMS and grows(figure, late) for figure in figures),
+            sources=reckoned.sources,
+        )

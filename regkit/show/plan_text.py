@@ -1,0 +1,243 @@
+"""A plan as a checklist in order, 80 columns wide: what now, what waits for what, by when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from regkit.language import Money, Phrase, Speaker, Text, joined, phrase, speaker
+from regkit.model.assessment import Assessment, Verdict
+from regkit.model.plan import Choice, Cost, Days, Missing, Plan, Step, StepState, ToGet, Way
+from regkit.show.deadline_text import PROGRESS_MARKS, say_due, say_late_charge, say_met
+from regkit.show.lines import hanging, heading, wrapped
+
+MARKS = {
+    StepState.DONE: "[x]",
+    StepState.READY: "[ ]",
+    StepState.NEEDS_PAPERS: "[ ]",
+    StepState.WAITING: "[.]",
+    StepState.STUCK: "[!]",
+}
+HEADINGS = (
+    ("Done", (StepState.DONE,)),
+    ("Ready now", (StepState.READY,)),
+    ("Ready once you have the papers", (StepState.NEEDS_PAPERS,)),
+    ("Waiting for other steps", (StepState.WAITING,)),
+    ("Cannot be done as things stand", (StepState.STUCK,)),
+)
+
+
+def plan_lines(assessment: Assessment, language: str = "en") -> Iterator[str]:
+    """Yield the lines of an assessment's plan."""
+    page = _Page(assessment, speaker(language))
+    yield from page.head()
+    yield from page.steps()
+    yield from page.papers()
+    yield from page.choices()
+    yield from page.foot()
+
+
+class _Page:
+    def __init__(self, assessment: Assessment, speak: Speaker) -> None:
+        self.assessment = assessment
+        self.plan: Plan = assessment.plan
+        self.ruleset = assessment.ruleset
+        self.say = speak.say
+
+    def head(self) -> Iterator[str]:
+        yield self.say(phrase("Plan for {place}, from {day}", place=self.ruleset.title,
+                              day=self.plan.on))
+        if self.assessment.case.title:
+            yield from wrapped(self.assessment.case.title, "")
+        yield ""
+        if self.plan.finish is not None:
+            yield from wrapped(self.say(phrase(
+                "All of it can be done by {days}.", days=say_days(self.plan.finish))), "")
+        else:
+            yield from wrapped(self.say(phrase("Not all of it can be done; see below.")), "")
+        yield from wrapped(self.say(phrase("Charges on this way: {cost}.",
+                                           cost=self._cost(self.plan.cost))), "")
+
+    def steps(self) -> Iterator[str]:
+        for title, states in HEADINGS:
+            found = self.plan.in_state(*states)
+            if found:
+                yield from heading(self.say(phrase(title)))
+            for step in found:
+                yield from self._step(step)
+
+    def _step(self, step: Step) -> Iterator[str]:
+        finding = self.assessment.finding(step.requirement)
+        yield from hanging(MARKS[step.state], 4, self.say(finding.requirement.title))
+        if finding.met is not None and step.state == StepState.DONE:
+            yield from hanging("    done", 10, self.say(say_met(finding.met, self.ruleset)))
+        if step.state != StepState.DONE:
+            for lead, says in self._about(step):
+                yield from hanging(f"    {lead:5}", 10, self.say(says))
+        late = PROGRESS_MARKS[finding.progress]
+        if late and late != "done":
+            yield from hanging("    late ", 10, self.say(phrase(late)))
+        for charge in finding.deadline.charges if finding.deadline else ():
+            yield from hanging("    cost ", 10, self.say(say_late_charge(charge)))
+
+    def _about(self, step: Step) -> Iterator[tuple[str, Phrase]]:
+        deadline = self.assessment.finding(step.requirement).deadline
+        if deadline is not None and deadline.first is not None:
+            yield "by", (phrase("at once, from {day}", day=deadline.first) if deadline.at_once
+                         else say_due(deadline))
+        if step.start is not None and step.finish is not None:
+            yield "when", say_when(step)
+        for part in step.missing:
+            yield "needs", self._missing(part)
+        if step.perhaps:
+            yield "mind", phrase("it is not settled yet whether this applies")
+        if not step.demanded:
+            yield "mind", phrase("not demanded for itself; taken for the paper it gives")
+        if step.hopeless:
+            yield "mind", phrase("even if all goes fast this is finished after its last day; "
+                                 "ask for more time now, if anybody can give it")
+        elif step.margin is not None and step.margin < 0:
+            yield "mind", phrase("if all goes slowly this is finished {count} days after its last "
+                                 "day", count=-step.margin)
+        if step.spare:
+            yield "spare", phrase("may slip by {count} days and not delay the end",
+                                  count=step.spare)
+
+    def _missing(self, part: Missing) -> Phrase:
+        paper = phrase("{paper}", paper=self.ruleset.evidence[part.evidence].latest.title)
+        if part.perhaps:
+            paper = phrase("{paper} (perhaps)", paper=paper)
+        if part.step:
+            title = self.assessment.finding(part.step).requirement.title
+            return phrase("{paper}, from: {step}", paper=paper, step=title)
+        if part.outside:
+            return phrase("{paper}, to get", paper=paper)
+        return phrase("{paper}, which nothing gives", paper=paper)
+
+    def papers(self) -> Iterator[str]:
+        if self.plan.to_get:
+            yield from heading(self.say(phrase("Papers to get")))
+        for paper in self.plan.to_get:
+            yield from hanging("[ ]", 4, self.say(self._to_get(paper)))
+
+    def _to_get(self, paper: ToGet) -> Phrase:
+        title = self.ruleset.evidence[paper.evidence].latest.title
+        parts = []
+        if paper.duration_kind:
+            parts.append(phrase("there by {days} ({kind})", days=say_days(paper.ready),
+                                kind=phrase(paper.duration_kind)))
+        if paper.cost.most or paper.cost.unknown:
+            parts.append(self._cost(paper.cost))
+        return joined(phrase("{title}", title=title), *parts, by="; ")
+
+    def choices(self) -> Iterator[str]:
+        if not self.plan.choices:
+            return
+        yield from heading(self.say(phrase("Where you can choose")))
+        for choice in self.plan.choices:
+            title = self.assessment.finding(choice.requirement).requirement.title
+            yield from wrapped(self.say(phrase("For: {step}", step=title)), "")
+            told = [dict(self._about_way(way)) for way in choice.ways]
+            alike = [key for key in told[0] if all(one.get(key) == told[0][key] for one in told)]
+            for at, way in enumerate(choice.ways):
+                yield from hanging("  -", 4, self.say(self._way(choice, at, way)))
+                says = joined(*(told[at][key] for key in told[at] if key not in alike))
+                if says.template:
+                    yield from wrapped(self.say(says), "    ")
+            if alike:
+                yield from wrapped(self.say(phrase("either way: {parts}", parts=joined(
+                    *(told[0][key] for key in alike)))), "  ")
+        if not self.plan.exact:
+            yield from wrapped(self.say(phrase(
+                "There are too many combinations to try them all: the fastest is exact, the "
+                "cheapest is the best of each choice by itself.")), "")
+
+    def _way(self, choice: Choice, at: int, way: Way) -> Phrase:
+        papers = [self.ruleset.evidence[name].latest.title for name in way.papers]
+        steps = [self.assessment.finding(name).requirement.title for name in way.steps]
+        marks = [phrase(word) for word, which in (
+            ("taken here", choice.chosen), ("fastest", choice.fastest),
+            ("cheapest", choice.cheapest)) if which == at]
+        says = phrase("{parts}", parts=(*papers, *steps))
+        return phrase("{says} ({marks})", says=says, marks=tuple(marks)) if marks else says
+
+    def _about_way(self, way: Way) -> Iterator[tuple[str, Phrase]]:
+        if way.finish is None or way.cost is None:
+            yield "end", phrase("leads nowhere")
+            return
+        yield "days", phrase("this step done {days}", days=say_days(way.finish))
+        if way.untimed:
+            yield "untimed", phrase("nobody states how long its papers take to get")
+        yield "cost", phrase("charges in all {cost}", cost=self._cost(way.cost))
+        yield "papers", phrase("papers to get in all: {count}", count=way.papers_to_get)
+        yield "kind", phrase("rests on {kind}", kind=phrase(way.weakest))
+        if way.undecided:
+            yield "undecided", phrase("needs that are not settled: {count}", count=way.undecided)
+        if way.open_questions:
+            yield "questions", phrase("open questions on the way: {count}",
+                                      count=way.open_questions)
+
+    def foot(self) -> Iterator[str]:
+        for sentence in self.plan.dead_ends:
+            yield ""
+            yield from wrapped(self.say(sentence), "")
+        for circle in self.plan.circles:
+            titles = tuple(self.assessment.finding(name).requirement.title for name in circle)
+            yield ""
+            yield from wrapped(self.say(phrase("These steps wait for each other: {steps}",
+                                               steps=titles)), "")
+        yield from heading(self.say(phrase("How to read the days")))
+        path = tuple(self._name(name) for name in self.plan.path)
+        if path:
+            yield from hanging("-", 2, self.say(phrase("What decides the end: {path}", path=path)))
+        for sentence in self._kinds():
+            yield from hanging("-", 2, self.say(sentence))
+        for name in self.plan.waits:
+            finding = self.assessment.finding(name)
+            yield from hanging("-", 2, self.say(phrase(
+                "Later, once it happens: {title}", title=finding.requirement.title)))
+        for caution in self.assessment.cautions:
+            yield from hanging("-", 2, self.say(caution))
+
+    def _kinds(self) -> Iterator[Phrase]:
+        kinds = {step.duration_kind for step in self.plan.steps if step.duration_kind}
+        kinds |= {paper.duration_kind for paper in self.plan.to_get if paper.duration_kind}
+        if kinds:
+            yield phrase("How long things take rests on: {kinds}",
+                         kinds=tuple(phrase(kind) for kind in sorted(kinds)))
+        if self.plan.finish is not None and self.plan.finish.or_later:
+            yield phrase("'or later' marks days that count no time for steps and papers whose "
+                         "length nobody states.")
+        if any(self.assessment.finding(step.requirement).verdict == Verdict.UNDECIDED
+               for step in self.plan.steps):
+            yield phrase("Steps that may not apply are in the plan until that is settled.")
+
+    def _name(self, name: str) -> Text:
+        if name in self.ruleset.requirements:
+            return self.assessment.finding(name).requirement.title
+        return self.ruleset.evidence[name].latest.title
+
+    def _cost(self, cost: Cost) -> Phrase:
+        least, most = Money(cost.least, cost.currency), Money(cost.most, cost.currency)
+        says = phrase("{most}", most=most) if cost.least == cost.most else phrase(
+            "{least} to {most}", least=least, most=most)
+        if not cost.unknown:
+            return says
+        unknown = tuple(self.ruleset.charges[name].latest.title for name in cost.unknown)
+        return phrase("{known} and what cannot be told yet: {unknown}", known=says, unknown=unknown)
+
+
+def say_when(step: Step) -> Phrase:
+    """Say when a step can start and when it is finished."""
+    if step.start is None or step.finish is None:
+        return phrase("never")
+    if not step.duration_kind:
+        return phrase("from {start}", start=say_days(step.start))
+    return phrase("start {start}, finished {finish}", start=say_days(step.start),
+                  finish=say_days(step.finish))
+
+
+def say_days(days: Days) -> Phrase:
+    """Say a day that is known as a range."""
+    says = phrase("{day}", day=days.first) if days.first == days.last else phrase(
+        "{first} to {last}", first=days.first, last=days.last)
+    return phrase("{days} or later", days=says) if days.or_later else says
