@@ -1,18 +1,8 @@
 """The condition tree and its readings: one tree, several questions asked of it."""
 
+from regkit.conditions.by_date import ByDate, NoRule
 from regkit.conditions.cut import Among, Between, Cut
-from regkit.conditions.tree import (
-    All,
-    AnyOf,
-    ByDate,
-    Condition,
-    Holds,
-    NoneOf,
-    NoRule,
-    Open,
-    Test,
-    View,
-)
+from regkit.conditions.tree import All, AnyOf, Condition, Holds, NoneOf, Open, Test, View
 from regkit.conditions.truth import Truth
 
 __all__ = [

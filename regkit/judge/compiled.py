@@ -15,7 +15,7 @@ from typing import Any
 
 from regkit.conditions.cut import Among, Between, Cut
 from regkit.conditions.tree import Condition, LawDay, Named, Test
-from regkit.conditions.truth import NO, OPPOSITE, Truth, agreed
+from regkit.conditions.truth import OPPOSITE, Truth, agreed
 from regkit.model.case import Case
 from regkit.model.values import MISSING
 
@@ -147,5 +147,4 @@ class _Writer:
 
 def _agreed(*pairs: int) -> int:
     """Return the truth of `ByDate` from the truths of its spans and rules, in turn."""
-    possible = [Truth(rule) for when, rule in zip(pairs[::2], pairs[1::2], strict=True) if when]
-    return agreed(possible) if possible else NO
+    return agreed(Truth(rule) for when, rule in zip(pairs[::2], pairs[1::2], strict=True) if when)

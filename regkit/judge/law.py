@@ -49,11 +49,16 @@ class Law:
     @cached_property
     def may_hide(self) -> frozenset[str]:
         """The requirements whose undecided verdict may be settled after all, see `exact`."""
-        return frozenset(
-            name for name, condition in self.requirements.items()
-            if condition is not None and may_hide_an_answer(
-                condition, self.definitions, self.day, self.ruleset.vocabulary)
-        )
+        return frozenset(name for name, c in self.requirements.items() if self._may_hide(c))
+
+    @cached_property
+    def definitions_that_may_hide(self) -> tuple[str, ...]:
+        """The same for definitions, in the order of writing."""
+        return tuple(n for n, d in self.definitions.items() if self._may_hide(d.condition))
+
+    def _may_hide(self, condition: Condition | None) -> bool:
+        return condition is not None and may_hide_an_answer(
+            condition, self.definitions, self.day, self.ruleset.vocabulary)
 
     @cached_property
     def contested(self) -> Mapping[str, tuple[str, ...]]:

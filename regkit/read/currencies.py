@@ -1,6 +1,6 @@
 """The currency codes of ISO 4217: those in use, and those that European states gave up since 1970.
 
-Lists one and three of the standard, without metals and test codes. The old codes
+Lists one and three of the standard, without metals; XTS is its code for tests. The old codes
 stay because a price may have been agreed, and a law may be asked about, in the past.
 """
 
@@ -11,10 +11,10 @@ GHS GIP GMD GNF GTQ GYD HKD HNL HTG HUF IDR ILS INR IQD IRR ISK JMD JOD JPY KES 
 KWD KYD KZT LAK LBP LKR LRD LSL LYD MAD MDL MGA MKD MMK MNT MOP MRU MUR MVR MWK MXN MXV MYR MZN NAD
 NGN NIO NOK NPR NZD OMR PAB PEN PGK PHP PKR PLN PYG QAR RON RSD RUB RWF SAR SBD SCR SDG SEK SGD SHP
 SLE SOS SRD SSP STN SVC SYP SZL THB TJS TMT TND TOP TRY TTD TWD TZS UAH UGX USD USN UYI UYU UYW UZS
-VED VES VND VUV WST XAD XAF XCD XCG XOF XPF YER ZAR ZMW ZWG
+VED VES VND VUV WST XAD XAF XCD XCG XOF XPF XTS YER ZAR ZMW ZWG
 """
 _GIVEN_UP = """
-ATS BEF BGN CSK CYP DDM DEM EEK ESP FIM FRF GRD HRK IEP ITL LTL LUF LVL MTL NLG PTE SIT SKK YUM
+XTS ATS BEF BGN CSK CYP DDM DEM EEK ESP FIM FRF GRD HRK IEP ITL LTL LUF LVL MTL NLG PTE SIT SKK YUM
 """
 
 CURRENCIES = frozenset((_IN_USE + _GIVEN_UP).split())
