@@ -12,6 +12,7 @@ import click
 
 import regkit
 from regkit.model.assessment import Outcome, Verdict
+from regkit.read.problems import did_you_mean
 
 COLOURS = {
     Verdict.REQUIRED: "yellow",
@@ -75,6 +76,10 @@ case_argument = click.argument("case", type=click.Path(dir_okay=False))
 on_option = click.option(
     "--on", callback=read_day, metavar="DAY", help="The day of assessment, such as 2026-04-01."
 )
+sent_option = click.option(
+    "--sent", callback=read_day, metavar="DAY",
+    help="The day the papers are to be sent; by default the day of assessment.",
+)
 language_option = click.option(
     "--language", default="en", show_default=True, help="The language of the output, ISO 639-1."
 )
@@ -86,6 +91,19 @@ def assess_file(case: str, on: date | None) -> tuple[regkit.Assessment, bool]:
     day = on or read.on
     ruleset = regkit.load(read.jurisdiction)
     return regkit.assess(read, ruleset, day or date.today()), day is None
+
+
+def finding_named(assessment: regkit.Assessment, requirement: str) -> regkit.Finding:
+    """Return the finding on a requirement.
+
+    Raises:
+        ValueError: there is no such requirement; the message says which is nearest.
+    """
+    try:
+        return assessment.finding(requirement)
+    except KeyError:
+        hint = did_you_mean(requirement, assessment.ruleset.requirements)
+        raise ValueError(f"there is no requirement `{requirement}`{hint}") from None
 
 
 def say_day(assessment: regkit.Assessment, defaulted: bool) -> None:

@@ -10,6 +10,7 @@ from regkit.commands.common import (
     assess_file,
     case_argument,
     echo,
+    finding_named,
     language_option,
     main,
     on_option,
@@ -17,7 +18,6 @@ from regkit.commands.common import (
     plainly,
     say_day,
 )
-from regkit.read.problems import did_you_mean
 from regkit.show.text import why_lines
 
 
@@ -31,9 +31,5 @@ def why(case: str, requirement: str, on: date | None, language: str) -> None:
     """Explain the finding on one REQUIREMENT of the CASE in full."""
     assessment, defaulted = assess_file(case, on)
     say_day(assessment, defaulted)
-    try:
-        finding = assessment.finding(requirement)
-    except KeyError:
-        hint = did_you_mean(requirement, assessment.ruleset.requirements)
-        raise ValueError(f"there is no requirement `{requirement}`{hint}") from None
+    finding = finding_named(assessment, requirement)
     echo(why_lines(assessment, finding, language, paint))

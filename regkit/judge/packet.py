@@ -18,7 +18,7 @@ from regkit.judge.inspection import inspection
 from regkit.judge.law import Law
 from regkit.judge.offered import offered_for
 from regkit.language import Phrase, phrase
-from regkit.model.assessment import Finding, Verdict
+from regkit.model.assessment import Finding
 from regkit.model.case import Case
 from regkit.model.packet import NeedCheck, NeedState, Offered, Packet
 from regkit.model.ruleset import Evidence, Need
@@ -110,7 +110,7 @@ class _Checker:
             edition = self.law.edition(self.law.ruleset.requirements[giver], self.view.case)
             return phrase("the step '{title}' [{id}] gives it", title=edition.title, id=giver)
         if evidence.issued_by is None:
-            return phrase("get it yourself; the ruleset names nobody who issues it")
+            return phrase("from you; the ruleset names nobody else who issues it")
         authority = self.law.ruleset.authorities.get(str(evidence.issued_by))
         if authority is None:
             return phrase("from {issuer}", issuer=evidence.issued_by)
@@ -147,9 +147,3 @@ def _state(possible: frozenset[str], offered: tuple[Offered, ...]) -> NeedState:
     if possible == {UNMET}:
         return NeedState.NOT_IN_ORDER if offered else NeedState.MISSING
     return NeedState.OPEN
-
-
-def to_be_sent(finding: Finding) -> bool:
-    """Whether a finding has papers to check: it may apply, waits for nothing, and needs some."""
-    applies = finding.verdict != Verdict.NOT_REQUIRED and not finding.waits_for
-    return applies and bool(finding.requirement.needs or finding.requirement.inspects)

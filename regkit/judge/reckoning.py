@@ -156,7 +156,8 @@ class Reckoner:
             notes.how.append(said)
             return at_least(base, figure.least)
         rate, rate_said = self._rate(figure, notes)
-        notes.how.append(phrase("{rate} of {base}", rate=rate_said, base=said))
+        several = "{rate} of the sum of {base}" if len(parts) > 1 else "{rate} of {base}"
+        notes.how.append(phrase(several, rate=rate_said, base=said))
         return at_least(per_cent(base, rate), figure.least)
 
     def _rate(self, figure: Figure, notes: _Notes) -> tuple[Range, Phrase]:

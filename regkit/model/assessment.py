@@ -191,6 +191,12 @@ class Finding:
         """The day the longest unchecked of the sources was last looked at."""
         return min(source.checked for source in self.sources)
 
+    @property
+    def asks_for_papers(self) -> bool:
+        """Whether it applies, or may, without waiting for an event, and papers are needed."""
+        applies = self.verdict != Verdict.NOT_REQUIRED and not self.waits_for
+        return applies and bool(self.requirement.needs)
+
     def text(self, language: str = "en") -> str:
         """Return the answer in one sentence."""
         from regkit.language import speaker
@@ -270,8 +276,13 @@ class Assessment:
 
         Raises:
             KeyError: the ruleset has no such requirement.
+            ValueError: it would be sent before the day of assessment.
         """
-        return self._explanation.packet(self.finding(requirement), sent or self.on)
+        sent = sent or self.on
+        if sent < self.on:
+            raise ValueError(f"papers cannot be sent on {sent}, before the day of assessment, "
+                             f"{self.on}; name that day or a later one")
+        return self._explanation.packet(self.finding(requirement), sent)
 
     @cached_property
     def paper_trouble(self) -> PaperTrouble:

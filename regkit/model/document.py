@@ -9,6 +9,12 @@ from typing import TYPE_CHECKING, Any
 from regkit.language import Speaker, speaker
 from regkit.model.case import Case
 from regkit.model.deadline_document import deadline_sources, standing_document
+from regkit.model.paperwork_document import (
+    packet_of_finding,
+    paperwork_document,
+    paperwork_sources,
+    written_paperwork,
+)
 from regkit.model.ruleset import Need, Source
 
 if TYPE_CHECKING:
@@ -38,6 +44,7 @@ def assessment_document(assessment: Assessment, language: str) -> dict[str, Any]
         for found in assessment.classes
         for other in found.other_readings for name in other.sources
     }
+    used |= {source.id: source for source in paperwork_sources(assessment)}
     return {
         "format": FORMAT,
         "ruleset": {
@@ -51,6 +58,7 @@ def assessment_document(assessment: Assessment, language: str) -> dict[str, Any]
         "case": case_document(assessment.case),
         "classes": [_class(found, language) for found in assessment.classes],
         "findings": [_finding(found, assessment, language) for found in assessment.findings],
+        **paperwork_document(assessment, language),
         "sources": {name: _source(used[name]) for name in sorted(used)},
         "cautions": [say(caution) for caution in assessment.cautions],
         "does_not_cover": [say(text) for text in ruleset.does_not_cover],
@@ -65,7 +73,7 @@ def case_document(case: Case) -> dict[str, Any]:
     if case.on is not None:
         written["on"] = case.on.isoformat()
     written["facts"] = {name: value.written for name, value in sorted(case.facts.items())}
-    return written
+    return {**written, **written_paperwork(case)}
 
 
 def _finding(finding: Finding, assessment: Assessment, language: str) -> dict[str, Any]:
@@ -100,6 +108,7 @@ def _finding(finding: Finding, assessment: Assessment, language: str) -> dict[st
             for name in finding.open_questions
         ],
         "needs": [_need(need, assessment, speak) for need in requirement.needs],
+        "packet": packet_of_finding(assessment, finding, speak),
         "gives": [
             {"evidence": name, "title": speak.say(ruleset.evidence[name].latest.title)}
             for name in requirement.gives

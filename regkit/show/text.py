@@ -9,9 +9,13 @@ from collections.abc import Callable, Iterable, Iterator
 
 from regkit.language import Speaker, phrase, speaker
 from regkit.model.assessment import Assessment, ClassFinding, Finding, Outcome, Reason, Verdict
-from regkit.model.ruleset import Need, Ruleset, Source
+from regkit.model.ruleset import Source
+from regkit.show.bill_text import cost_lines
 from regkit.show.deadline_text import PROGRESS_MARKS, standing_lines
 from regkit.show.lines import hanging, heading, wrapped
+from regkit.show.need_text import need_lines
+from regkit.show.packet_text import trouble_lines
+from regkit.show.resting_text import resting_lines
 
 MARKS = {Verdict.REQUIRED: "[!]", Verdict.UNDECIDED: "[?]", Verdict.NOT_REQUIRED: "[ ]"}
 OUTCOME_MARKS = {Outcome.YES: "yes", Outcome.NO: "no ", Outcome.UNDECIDED: "?  "}
@@ -33,11 +37,13 @@ def assessment_lines(
         paint: adds colour to a mark by what it means.
         everything: also say in full what is not required, and what waits for an event.
     """
-    page = _Page(assessment.ruleset, speaker(language), paint)
+    page = _Page(assessment, speaker(language), paint)
     yield from page.head(assessment)
     yield from page.classes(assessment)
     yield from page.findings(assessment, everything)
     yield from page.unknown(assessment)
+    yield from trouble_lines(assessment.paper_trouble, page.speak)
+    yield from cost_lines(assessment.bills, page.speak)
     yield from page.foot(assessment)
 
 
@@ -45,13 +51,15 @@ def why_lines(
     assessment: Assessment, finding: Finding, language: str = "en", paint: Paint = plain
 ) -> Iterator[str]:
     """Yield the whole explanation of one finding: sentence, tree, papers, sources."""
-    page = _Page(assessment.ruleset, speaker(language), paint)
+    page = _Page(assessment, speaker(language), paint)
     yield from page.why(finding)
 
 
 class _Page:
-    def __init__(self, ruleset: Ruleset, speak: Speaker, paint: Paint) -> None:
-        self.ruleset = ruleset
+    def __init__(self, assessment: Assessment, speak: Speaker, paint: Paint) -> None:
+        self.assessment = assessment
+        self.ruleset = assessment.ruleset
+        self.speak = speak
         self.say = speak.say
         self.paint = paint
 
@@ -83,7 +91,7 @@ class _Page:
             if shown:
                 yield from heading(self.say(title))
             for finding in shown:
-                yield from self._finding(finding)
+                yield from self._finding(finding, everything)
         if everything:
             return
         waiting = [f for f in assessment.findings if f.waits_for]
@@ -103,15 +111,15 @@ class _Page:
     def _speaks(self, finding: Finding) -> bool:
         return finding.verdict != Verdict.NOT_REQUIRED and not finding.waits_for
 
-    def _finding(self, finding: Finding) -> Iterator[str]:
+    def _finding(self, finding: Finding, everything: bool) -> Iterator[str]:
         requirement = finding.requirement
         yield from hanging(self._mark(finding.verdict), 4, self._title(finding))
         yield from wrapped(self.say(finding.sentence), "    ")
         for lead, says in standing_lines(finding, self.ruleset):
             yield from hanging(f"    {lead:5}", 10, self.say(says))
         if finding.verdict == Verdict.REQUIRED:
-            for need in requirement.needs:
-                yield from hanging("    needs", 10, self._need(need))
+            for lead, says in need_lines(self.assessment.packet(finding.id), everything):
+                yield from hanging(f"    {lead:5}", 10, self.say(says))
             if requirement.gives:
                 yield from hanging("    gives", 10, self._papers(requirement.gives))
             for caution in requirement.cautions:
@@ -147,20 +155,6 @@ class _Page:
     def _papers(self, names: Iterable[str]) -> str:
         return "; ".join(self.say(self.ruleset.evidence[name].latest.title) for name in names)
 
-    def _need(self, need: Need) -> str:
-        if need.evidence:
-            said = self._papers([need.evidence])
-        else:
-            parts = tuple(self._need(part) for part in need.parts)
-            template = "all of: {parts}" if need.count == len(parts) else (
-                "one of: {parts}" if need.count == 1 else "{count} of: {parts}")
-            said = self.say(phrase(template, parts=parts, count=need.count))
-        if need.form:
-            said = self.say(phrase("{paper} ({form})", paper=said, form=need.form))
-        if need.when is not None:
-            said = self.say(phrase("{paper}, if {when}", paper=said, when=need.when.rule()))
-        return said
-
     def unknown(self, assessment: Assessment) -> Iterator[str]:
         counted: dict[str, int] = {}
         for finding in assessment.findings:
@@ -191,6 +185,11 @@ class _Page:
         yield from heading(self.say(phrase("How the answer came about")))
         yield from self._tree(finding.reason, 0)
         yield self.say(phrase("'>' marks what the answer rests on."))
+        resting = list(resting_lines(self.assessment, finding))
+        if resting:
+            yield from heading(self.say(phrase("On whose word")))
+        for says in resting:
+            yield from hanging("-", 2, self.say(says))
         yield from self._other_readings(finding)
         for name in finding.open_questions:
             yield from hanging("    open ", 10, self.say(self.ruleset.questions[name].asks))
