@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from regkit.read.check import check
+from regkit.read.places import checked_when_built
 from regkit.read.problems import Problem, Unreadable, did_you_mean
 from regkit.read.text import Document, Path_, read_file
 
@@ -91,8 +92,8 @@ def _take(found: Folder, kind: str, file: Path, shown: str) -> None:
     if document.data is None:
         found.problems.append(Problem(shown, 0, "is empty; leave the file out"))
         return
-    problems = check(document, f"ruleset/{kind}")
-    found.problems += problems
+    if not checked_when_built(file.parent):
+        found.problems += check(document, f"ruleset/{kind}")
     if not isinstance(document.data, dict):
         return
     if kind == HEAD:
