@@ -15,7 +15,7 @@ Column expressions are one more such method; like these two it rests on `Test.cu
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Protocol
@@ -361,7 +361,7 @@ class Test(Condition):
         said, relation = self.fact.say(value), self.relation(view, outcome)
         label = self.fact.label
         if outcome != UNDECIDED:
-            if value.bounded_by and not value.told:
+            if value.bounded_by and (value.word is not None or not value.told):
                 other = view.case.vocabulary[value.bounded_by].label
                 return phrase("{label} {value} (the date of '{other}'), {relation}",
                               label=label, value=said, other=other, relation=relation)
@@ -378,8 +378,6 @@ class Test(Condition):
     def diagram(self, pen: Pen) -> Node:
         return pen.test(self)
 
-
-Reader = Callable[[Fact, object, Mapping[str, Fact]], "Test | None"]
 
 
 def _listed(template: str, conditions: tuple[Condition, ...]) -> Phrase:

@@ -73,7 +73,7 @@ class Value:
         """Return the words for this value."""
         if self.either:
             return phrase("either {values}", values=Either(tuple(v.said() for v in self.either)))
-        if self.word == UNKNOWN or not (self.told or self.bounded_by):
+        if not self.bounded_by and (self.word == UNKNOWN or not self.told):
             return phrase("not known")
         if self.word == NEVER:
             return phrase("never")
