@@ -1,0 +1,1 @@
+"""Comparing: one case across days, several cases, several versions of a ruleset."""
