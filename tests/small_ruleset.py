@@ -20,9 +20,11 @@ authorities: {office: {title: The office}}
 stages: {first: First}
 """
 FACTS = """\
-thing.kind: {type: choice, group: thing, question: What is it?, values: {cart: Cart, sledge: Sledge}}
+thing.kind:
+  {type: choice, group: thing, question: What is it?, values: {cart: Cart, sledge: Sledge}}
 thing.made: {type: date, group: thing, question: When was it made?, no later than: [thing.listed]}
-thing.listed: {type: date, group: thing, question: When was it listed?, no later than: [thing.sold]}
+thing.listed:
+  {type: date, group: thing, question: When was it listed?, no later than: [thing.sold]}
 thing.sold: {type: date, group: thing, question: When was it sold?}
 thing.from: {type: country, group: thing, question: Where from?}
 thing.weight: {type: quantity, unit: kg, group: thing, question: How heavy?}
@@ -32,7 +34,8 @@ thing.number: {type: identifier, group: thing, question: Its number?}
 thing.name: {type: text, group: thing, question: Its name?}
 """
 SOURCES = """\
-act: {kind: law, citation: An act, address: "https://law.example/", checked: 2026-11-25, look again: 2027-11-25}
+act: {kind: law, citation: Act, address: "https://law.example/", checked: 2026-11-25,
+      look again: 2027-11-25}
 """
 DEFINITIONS = """\
 old:

@@ -1,4 +1,4 @@
-"""A case: hostile and surprising input. Each message names file and line, and what would be right."""
+"""A case: hostile and surprising input. Each message says where, what, and what would be right."""
 
 from __future__ import annotations
 
@@ -110,7 +110,7 @@ def test_a_wrong_value_says_what_would_be_right(
     ({"title": 7}, "`title` must be text, and is a number (7)"),
     ({"papers": "deed"}, "`papers` must be a list, and is text"),
     ({"papers": ["deed"]}, "must be a map of keys, and is text"),
-    ({"papers": [{"evidence": "dede"}]}, "the ruleset knows no paper `dede` (did you mean `deed`?)"),
+    ({"papers": [{"evidence": "dede"}]}, "knows no paper `dede` (did you mean `deed`?)"),
     ({"papers": [{"as": "copy"}]}, "lacks `evidence`"),
     ({"papers": [{"evidence": "deed", "as": "fax"}]}, "must be one of original, certified copy"),
     ({"papers": [{"evidence": "deed", "dated": "soon"}]}, "`dated` 'soon' is no date"),
@@ -190,8 +190,8 @@ facts:
     ("hello\n", ":1: must be a map of keys, and is text"),
     ("jurisdiction: QA\nfacts:\n", ":2: `facts` must be a map of keys, and is empty"),
     ("facts: {}\n", ":1: lacks `jurisdiction`"),
-    ("jurisdiction: QA\nfacts:\n  thing.made: 1962\n  thing.made: 1963\n", ":4: `thing.made` stands "
-     "here a second time; the first is on line 3"),
+    ("jurisdiction: QA\nfacts:\n  thing.made: 1962\n  thing.made: 1963\n",
+     ":4: `thing.made` stands here a second time; the first is on line 3"),
 ])
 def test_a_file_that_is_no_case(small: Ruleset, tmp_path: Path, text: str, expected: str) -> None:
     """Empty files, lists, bare text and missing keys are said with their line."""
@@ -232,7 +232,9 @@ def test_data_that_contains_itself_is_refused(small: Ruleset) -> None:
 
 def test_old_names_of_facts_keep_working(small: Ruleset) -> None:
     """A fact told by the name it had before counts as told by its name."""
-    assert regkit.read_case(told("yes", "thing.colour_red"), small).value("thing.red").answer == "yes"
+    case = regkit.read_case(told("yes", "thing.colour_red"), small)
+
+    assert case.value("thing.red").answer == "yes"
 
 
 anything = st.recursive(
@@ -251,7 +253,7 @@ anything = st.recursive(
 @given(st.dictionaries(st.sampled_from(["facts", "jurisdiction", "on", "papers", "done", "rates"]),
                        anything))
 def test_any_data_is_a_case_or_a_list_of_sentences(small: Ruleset, data: dict[str, Any]) -> None:
-    """Whatever is thrown at the reader, it answers with a case or in sentences, never a traceback."""
+    """Whatever is thrown at the reader, it answers with a case or in sentences, never a crash."""
     for source in (data, {"jurisdiction": "QA", "facts": {}, **data},
                    {**data, "jurisdiction": "QA", "facts": {}}):
         try:

@@ -50,8 +50,8 @@ def test_the_small_ruleset_itself_is_sound(tmp_path: Path) -> None:
     ("thing.kind: {is: cart}", "is no test of a choice fact; write a word"),
     ("thing.kind: {before: 1960-01-01}", "is no test of a choice fact"),
     ("thing.red: maybe", "thing.red cannot be 'maybe'; it can be yes, no, unknown"),
-    ("thing.from: UK", "'UK' is no country code of ISO 3166; write for example FR or US; the United "
-     "Kingdom is GB"),
+    ("thing.from: UK", "'UK' is no country code of ISO 3166; write for example FR or US; the "
+     "United Kingdom is GB"),
     ("thing.from: {not: [FR, XX]}", "'XX' is no country code"),
     ("thing.made: {before: 1960-02-30}", "'1960-02-30' names a day that does not exist"),
     ("thing.made: {before: 1960}", "'1960' is no cut-off; write a date such as 1980-01-01"),
@@ -66,8 +66,8 @@ def test_the_small_ruleset_itself_is_sound(tmp_path: Path) -> None:
     ("thing.made: {at least: 2 years before thing.soled}", "names no date fact"),
     ("thing.made: {at least: 2 years before thing.weight}", "names no date fact"),
     ("thing.made: 1960", "thing.made cannot be 1960"),
-    ("thing.weight: {more than: 48 cc}", "'48 cc' is no amount for thing.weight; write a number and "
-     "its unit, such as '48 kg'"),
+    ("thing.weight: {more than: 48 cc}", "'48 cc' is no amount for thing.weight; write a number "
+     "and its unit, such as '48 kg'"),
     ("thing.weight: {more than: heavy}", "'heavy' is no amount for thing.weight"),
     ("thing.weight: {at least: 40 years ago}", "is no amount for thing.weight"),
 ])
@@ -136,7 +136,8 @@ def test_a_wrong_condition_says_what_would_be_right(
      "`paint-it` is written a second time; the first is qa/requirements"),
     ({"renamed": "dye-it: {to: piant-it, on: 2026-01-01, because: Words}\n"},
      "`dye-it` leads to `piant-it`, which does not exist (did you mean `paint-it`?)"),
-    ({"renamed": "a: {to: b, on: 2026-01-01, because: x}\nb: {to: a, on: 2026-01-01, because: y}\n"},
+    ({"renamed": "a: {to: b, on: 2026-01-01, because: x}\n"
+      "b: {to: a, on: 2026-01-01, because: y}\n"},
      "renamed in a circle: a → b"),
     ({"renamed": "paint-it: {to: old, on: 2026-01-01, because: Words}\n"},
      "`paint-it` is renamed, but still names something"),
@@ -184,7 +185,7 @@ def test_very_many_alternatives_are_judged(tmp_path: Path) -> None:
     """Five thousand parts of one group are many, not deep; they are simply judged."""
     parts = "\n".join(f"      - thing.number: N{at}" for at in range(5000))
     ruleset = regkit.load(small_ruleset.write(
-        tmp_path, definitions=f"old:\n  title: Old\n  when:\n    any:\n{parts}\n  sources: [act]\n"))
+        tmp_path, definitions=definition(f"any:\n{parts}")))
     case = regkit.read_case(
         {"jurisdiction": "QA", "on": "2026-04-01", "facts": {"thing.number": "N4999"}}, ruleset)
 

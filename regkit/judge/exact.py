@@ -113,9 +113,13 @@ class Exact:
         return tuple(_exactness(name, days) for name, days in sorted(needed.items()) if days)
 
     def unsettled(self, key: str) -> frozenset[str]:
-        """Return the facts of a variable that the case does not tell exactly."""
+        """Return the facts of a variable that the case does not tell exactly.
+
+        If it tells all exactly, all of them: an amount in another currency leaves its test open.
+        """
         facts = self.cells.diagrams.variables[key].facts
-        return frozenset(f.name for f in facts if not self.view.case.value(f.name).exact)
+        inexact = frozenset(f.name for f in facts if not self.view.case.value(f.name).exact)
+        return inexact or frozenset(f.name for f in facts)
 
 
 class _Sets:

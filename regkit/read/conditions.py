@@ -40,8 +40,8 @@ class ConditionReader:
         """Return the condition written at a place; `ALWAYS` stands in for one that is wrong."""
         if not isinstance(written, dict) or len(written) != 1:
             place = next((part for part in reversed(path) if isinstance(part, str)), "when")
-            return self._wrong(document, path, f"`{place}` holds no condition; write one of all, any, none, "
-                               "holds, question or a fact, and put several under `all:`")
+            return self._wrong(document, path, f"`{place}` holds no condition; write one of all, "
+                               "any, none, holds, question or a fact, and put several under `all:`")
         (key, inner), = written.items()
         here = (*path, key)
         if key in _GROUPS:
