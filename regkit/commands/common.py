@@ -6,6 +6,7 @@ import sys
 from collections.abc import Callable, Iterable
 from datetime import date
 from functools import wraps
+from pathlib import Path
 from typing import Any
 
 import click
@@ -91,6 +92,21 @@ def assess_file(case: str, on: date | None) -> tuple[regkit.Assessment, bool]:
     day = on or read.on
     ruleset = regkit.load(read.jurisdiction)
     return regkit.assess(read, ruleset, day or date.today()), day is None
+
+
+def write_whole(file: str, text: str) -> None:
+    """Write a file whole or not at all; an old one stays until the new one is complete.
+
+    Raises:
+        ValueError: it cannot be written; the message says why.
+    """
+    target = Path(file)
+    half = target.with_name(f".{target.name}.half")
+    try:
+        half.write_text(text, "utf-8", newline="")
+        half.replace(target)
+    except OSError as wrong:
+        raise ValueError(f"{file} cannot be written: {wrong.strerror or wrong}") from wrong
 
 
 def finding_named(assessment: regkit.Assessment, requirement: str) -> regkit.Finding:

@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from regkit.conditions import All, Condition, Holds, View
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.judge.deciding import deciding_words, hangs_on
+from regkit.judge.either_way import settled_view
+from regkit.judge.exact import Exact
 from regkit.judge.law import Law
 from regkit.judge.progress import standing
 from regkit.judge.reckoning import Reckoned, Reckoner
@@ -43,20 +45,21 @@ def _tells(case: Case, route: Route) -> bool:
 
 
 def _as_told(law: Law, case: Case, route: Route | None) -> Bill:
-    view = law.view(case)
-    lines = tuple(_Writer(law, view).lines())
+    exact = settled_view(law, case)
+    lines = tuple(_Writer(law, exact).lines())
     if route is None:
         return Bill("", None, True, Outcome.YES, lines)
-    return _bill(law, route, view, lines, True)
+    return _bill(law, route, exact, lines, True)
 
 
 def _on_route(law: Law, case: Case, route: Route) -> Bill:
-    view = law.view(case.with_facts(route.facts))
-    if route.when.truth(view) == NO:
-        return _bill(law, route, view, (), False)
-    granted = View(view.case, view.day, view.definitions, view.questions,
-                   dict.fromkeys(_granted(route.when, view), YES))
-    return _bill(law, route, view, tuple(_Writer(law, granted).lines()), False)
+    exact = settled_view(law, case.with_facts(route.facts))
+    if exact.truth(route.when) == NO:
+        return _bill(law, route, exact, (), False)
+    granted = law.view(exact.view.case)
+    granted.known_truths.update(exact.view.known_truths)
+    granted.known_truths.update(dict.fromkeys(_granted(route.when, exact.view), YES))
+    return _bill(law, route, exact, tuple(_Writer(law, Exact(granted)).lines()), False)
 
 
 def _granted(condition: Condition, view: View) -> Iterator[str]:
@@ -68,11 +71,13 @@ def _granted(condition: Condition, view: View) -> Iterator[str]:
         yield condition.definition
 
 
-def _bill(law: Law, route: Route, view: View, lines: tuple[Line, ...], as_told: bool) -> Bill:
+def _bill(
+    law: Law, route: Route, exact: Exact, lines: tuple[Line, ...], as_told: bool
+) -> Bill:
     sources = tuple(law.ruleset.sources[name] for name in route.sources)
-    outcome = Outcome(route.when.truth(view).word)
+    outcome = Outcome(exact.truth(route.when).word)
     return Bill(route.id, route.title, as_told, outcome, lines,
-                deciding_words(route.when, view), sources)
+                deciding_words(route.when, exact.view), sources)
 
 
 @dataclass
@@ -80,17 +85,18 @@ class _Writer:
     """Writes the lines of one bill; a charge that two requirements name is due once."""
 
     law: Law
-    view: View
+    exact: Exact
     written: dict[str, Line] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        self.view = self.exact.view
         self.reckoner = Reckoner(self.law, self.view)
 
     def lines(self) -> Iterator[Line]:
         """Return the lines in the order of the ruleset, bases first."""
         for name, condition in self.law.requirements.items():
             edition = self.law.edition(self.law.ruleset.requirements[name], self.view.case)
-            truth = NO if condition is None else condition.truth(self.view)
+            truth = NO if condition is None else self.exact.truth(condition)
             if truth == NO or self._waits(edition, truth) or condition is None:
                 continue
             for charge in edition.charges:

@@ -16,7 +16,7 @@ from regkit.judge.identifiers import doubts
 from regkit.judge.law import Law
 from regkit.language import Phrase, Text, phrase
 from regkit.model.case import Case, Paper
-from regkit.model.disagreement import Disagreement, Doubt, PaperTrouble, Said
+from regkit.model.comparison import Comparison, Doubt, PaperTrouble, Said
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.likeness import Likeness, likeness
 from regkit.model.resting import Witness, paper_order
@@ -28,16 +28,19 @@ Spoken = tuple[Fact, Witness]
 def paper_trouble(law: Law, case: Case) -> PaperTrouble:
     """Return all that does not agree in a case, and the numbers and dates that look wrong."""
     return PaperTrouble(
-        disagreements(law, case),
+        comparisons(law, case),
         (*doubts(case, law.ruleset.jurisdiction), *_future_dates(law, law.view(case))),
     )
 
 
-def disagreements(law: Law, case: Case) -> tuple[Disagreement, ...]:
-    """Return what does not agree, the contradictions first; the order of papers never matters."""
+def comparisons(law: Law, case: Case) -> tuple[Comparison, ...]:
+    """Return all that two or more speak of, contradictions first; the order of papers is no matter.
+
+    A cross-check of which only one speaks is left out: there is nothing to compare.
+    """
     spoken = list(_spoken(case))
     checked: set[str] = set()
-    found: list[Disagreement] = []
+    found: list[Comparison] = []
     for name, history in law.ruleset.crosschecks.items():
         check = history.on(law.day.on)
         if check is not None:
@@ -74,12 +77,12 @@ def _spoken(case: Case) -> Iterator[Spoken]:
 def _compare(
     law: Law, about: str, title: Text, spoken: list[Spoken], why: Text | None = None,
     sources: tuple[str, ...] = (),
-) -> Iterator[Disagreement]:
+) -> Iterator[Comparison]:
     pairs = combinations(spoken, 2)
     apart = max((likeness(a[0], a[1].value, b[1].value) for a, b in pairs),
                 key=lambda found: found.rank, default=Likeness.SAME)
-    if apart != Likeness.SAME:
-        yield Disagreement(about, title, apart, _said(law, spoken), why, sources)
+    if len(spoken) > 1:
+        yield Comparison(about, title, apart, _said(law, spoken), why, sources)
 
 
 def _said(law: Law, spoken: Iterable[Spoken]) -> tuple[Said, ...]:
@@ -89,7 +92,7 @@ def _said(law: Law, spoken: Iterable[Spoken]) -> tuple[Said, ...]:
     )
 
 
-def _broken_order(law: Law, spoken: list[Spoken]) -> Iterator[Disagreement]:
+def _broken_order(law: Law, spoken: list[Spoken]) -> Iterator[Comparison]:
     """Yield dates that lie after one they can never be later than, such as built after sold."""
     for fact in law.ruleset.vocabulary.bounded:
         for other in fact.no_later_than:
@@ -101,7 +104,7 @@ def _broken_order(law: Law, spoken: list[Spoken]) -> Iterator[Disagreement]:
             ]
             if wrong:
                 named: dict[int, Spoken] = {id(s[1]): s for pair in wrong for s in pair}
-                yield Disagreement(f"{fact.name} after {other}", fact.label, Likeness.DIFFERENT,
+                yield Comparison(f"{fact.name} after {other}", fact.label, Likeness.DIFFERENT,
                                    _said(law, named.values()))
 
 

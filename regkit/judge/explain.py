@@ -12,6 +12,7 @@ from regkit.judge.bill import bills
 from regkit.judge.crosscheck import paper_trouble
 from regkit.judge.either_way import either_way, open_facts, settled_view, ways_to_settle
 from regkit.judge.exact import Exact
+from regkit.judge.handover import handover
 from regkit.judge.late_charges import late_charges
 from regkit.judge.law import Law
 from regkit.judge.packet import packet
@@ -46,7 +47,8 @@ def explain(law: Law, case: Case) -> Explanation:
     )
     return Explanation(tuple(findings), classes, tuple(_cautions(law)),
                        partial(make_plan, law, case, findings), partial(packet, law, case),
-                       partial(paper_trouble, law, case), partial(bills, law, case))
+                       partial(paper_trouble, law, case), partial(bills, law, case),
+                       partial(handover, law, case))
 
 
 def _cautions(law: Law) -> Iterator[Phrase]:

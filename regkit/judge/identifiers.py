@@ -17,7 +17,7 @@ from typing import Any
 
 from regkit.language import Phrase, phrase
 from regkit.model.case import Case
-from regkit.model.disagreement import Doubt
+from regkit.model.comparison import Doubt
 from regkit.model.likeness import plain
 from regkit.model.values import Value
 

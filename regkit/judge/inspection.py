@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from regkit.judge.crosscheck import disagreements
+from regkit.judge.crosscheck import comparisons
 from regkit.judge.law import Law
 from regkit.language import Phrase, phrase
 from regkit.model.case import Case
-from regkit.model.disagreement import Disagreement
+from regkit.model.comparison import Comparison
+from regkit.model.likeness import Likeness
 from regkit.model.packet import InspectionItem, ItemState
 from regkit.model.ruleset import Inspected, Requirement
 from regkit.model.values import UNKNOWN
@@ -22,13 +23,13 @@ def inspection(law: Law, case: Case, requirement: Requirement) -> tuple[Inspecti
     """Return what is looked at for one requirement; each item keeps its own sources."""
     if not requirement.inspects:
         return ()
-    apart = disagreements(law, case)
+    apart = [one for one in comparisons(law, case) if one.likeness != Likeness.SAME]
     return tuple(_item(law, case, requirement, item, apart) for item in requirement.inspects)
 
 
 def _item(
     law: Law, case: Case, requirement: Requirement, item: Inspected,
-    apart: Iterable[Disagreement],
+    apart: Iterable[Comparison],
 ) -> InspectionItem:
     names = item.sources or requirement.sources
     sources = tuple(law.ruleset.sources[name] for name in names)
@@ -37,7 +38,7 @@ def _item(
 
 
 def _answer(
-    law: Law, case: Case, item: Inspected, apart: Iterable[Disagreement]
+    law: Law, case: Case, item: Inspected, apart: Iterable[Comparison]
 ) -> tuple[ItemState, Phrase]:
     if not item.fact:
         return ItemState.OPEN, phrase("nothing in the case tells; look before you go")
@@ -75,5 +76,5 @@ def _agreeing(law: Law, check: str) -> tuple[str, ...]:
     return edition.agree if edition is not None else ()
 
 
-def _others(wrong: Disagreement) -> tuple[Phrase, ...]:
+def _others(wrong: Comparison) -> tuple[Phrase, ...]:
     return tuple(phrase("{value} by {by}", value=said.value, by=said.by) for said in wrong.said)

@@ -10,17 +10,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 
-from regkit.conditions import View
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.judge.crosscheck import paper_trouble
 from regkit.judge.deciding import hangs_on
+from regkit.judge.either_way import settled_view
+from regkit.judge.exact import Exact
 from regkit.judge.inspection import inspection
 from regkit.judge.law import Law
 from regkit.judge.offered import offered_for
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import Finding
 from regkit.model.case import Case
-from regkit.model.packet import NeedCheck, NeedState, Offered, Packet
+from regkit.model.packet import NeedCheck, NeedState, Packet
 from regkit.model.ruleset import Evidence, Need
 
 DROPS, MET, UNMET = "drops out", "met", "not met"
@@ -32,8 +33,7 @@ def packet(law: Law, case: Case, finding: Finding, sent: date) -> Packet:
     Args:
         sent: the day it is sent; papers must still be fresh enough then.
     """
-    view = law.view(case)
-    checker = _Checker(law, view, sent)
+    checker = _Checker(law, settled_view(law, case), sent)
     requirement = finding.requirement
     return Packet(
         finding=finding,
@@ -49,17 +49,19 @@ def packet(law: Law, case: Case, finding: Finding, sent: date) -> Packet:
 class _Checker:
     """Checks needs against what one case holds on the sending day."""
 
-    def __init__(self, law: Law, view: View, sent: date) -> None:
+    def __init__(self, law: Law, exact: Exact, sent: date) -> None:
         self.law = law
-        self.view = view
+        self.exact = exact
+        self.view = exact.view
         self.sent = sent
 
     def check(self, need: Need) -> tuple[NeedCheck, frozenset[str]]:
         """Return the check of a need, and all it may come to."""
-        truth = YES if need.when is None else need.when.truth(self.view)
+        truth = YES if need.when is None else self.exact.truth(need.when)
         made, inner = self._leaf(need) if need.evidence else self._group(need)
         possible = {NO: frozenset({DROPS}), YES: inner, UNDECIDED: inner | {DROPS}}[truth]
-        state = _state(possible, made.offered)
+        state = _state(possible, bool(made.offered) or any(
+            part.state == NeedState.NOT_IN_ORDER for part in made.parts))
         return NeedCheck(
             need, state, made.evidence, made.offered,
             made.where if state not in (NeedState.IN_ORDER, NeedState.NOT_NEEDED) else None,
@@ -101,7 +103,7 @@ class _Checker:
             if evidence in self.law.edition(history, self.view.case).gives
         ]
         for name, condition in givers:
-            if condition is not None and condition.truth(self.view) != NO:
+            if condition is not None and self.exact.truth(condition) != NO:
                 return name
         return ""
 
@@ -139,11 +141,11 @@ def _steps(at: tuple[int, int], possible: frozenset[str]) -> Iterator[tuple[int,
     return (ways[way] for way in possible)
 
 
-def _state(possible: frozenset[str], offered: tuple[Offered, ...]) -> NeedState:
+def _state(possible: frozenset[str], something_there: bool) -> NeedState:
     if possible == {DROPS}:
         return NeedState.NOT_NEEDED
     if UNMET not in possible:
         return NeedState.IN_ORDER
     if possible == {UNMET}:
-        return NeedState.NOT_IN_ORDER if offered else NeedState.MISSING
+        return NeedState.NOT_IN_ORDER if something_there else NeedState.MISSING
     return NeedState.OPEN

@@ -17,7 +17,8 @@ from regkit.model.ruleset import Requirement, Ruleset, Source
 
 if TYPE_CHECKING:
     from regkit.model.bill import Bill
-    from regkit.model.disagreement import PaperTrouble
+    from regkit.model.comparison import PaperTrouble
+    from regkit.model.handover import Handover
     from regkit.model.packet import Packet
 
 
@@ -228,6 +229,7 @@ class Explanation:
     packet: Callable[[Finding, date], Packet] = field(repr=False, compare=False)
     paper_trouble: Callable[[], PaperTrouble] = field(repr=False, compare=False)
     bills: Callable[[], tuple[Bill, ...]] = field(repr=False, compare=False)
+    handover: Callable[[str], Handover] = field(repr=False, compare=False)
 
 
 @dataclass(frozen=True)
@@ -283,6 +285,17 @@ class Assessment:
             raise ValueError(f"papers cannot be sent on {sent}, before the day of assessment, "
                              f"{self.on}; name that day or a later one")
         return self._explanation.packet(self.finding(requirement), sent)
+
+    def handover(self, route: str = "") -> Handover:
+        """Return what to have in hand before paying for the vehicle.
+
+        Args:
+            route: the identifier of a route; by default what the case tells.
+
+        Raises:
+            KeyError: there is no such route in force on the day of assessment.
+        """
+        return self._explanation.handover(route)
 
     @cached_property
     def paper_trouble(self) -> PaperTrouble:

@@ -13,7 +13,7 @@ from enum import StrEnum
 from regkit.language import Phrase, Text
 from regkit.model.assessment import Finding
 from regkit.model.case import Paper
-from regkit.model.disagreement import PaperTrouble
+from regkit.model.comparison import PaperTrouble
 from regkit.model.ruleset import Authority, Evidence, Need, Source
 
 

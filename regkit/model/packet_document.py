@@ -6,7 +6,7 @@ from typing import Any
 
 from regkit.language import Speaker, speaker
 from regkit.model.case import Paper
-from regkit.model.disagreement import PaperTrouble
+from regkit.model.comparison import PaperTrouble
 from regkit.model.packet import InspectionItem, NeedCheck, Offered, Packet
 
 

@@ -70,7 +70,9 @@ def _witnesses(
 
 
 def _rest(fact: Fact, witnesses: tuple[Witness, ...]) -> Rest:
-    values = [witness.value for witness in witnesses]
+    told = [witness.value for witness in witnesses if witness.paper is None]
+    shown = [witness.value for witness in witnesses if witness.paper is not None]
+    values = [*told, *sorted(shown, key=lambda value: value.written)]
     if not values:
         return Rest(MISSING, ())
     apart = max((likeness(fact, a, b) for a, b in combinations(values, 2)),
@@ -85,6 +87,7 @@ def _what_fits_all(values: list[Value]) -> Value:
     first = values[0]
     if first.options is not None:
         common = frozenset.intersection(*(v.options for v in values if v.options is not None))
+        # Numbers and names may be spelt in several ways: the case's own, else the first by letter.
         return replace(first, options=common or first.options)
     same_unit = [value for value in values if value.unit == first.unit]
     low, high = max(v.low for v in same_unit), min(v.high for v in same_unit)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from regkit.language import Speaker, phrase, speaker
-from regkit.model.disagreement import PaperTrouble
+from regkit.model.comparison import PaperTrouble
 from regkit.model.packet import InspectionItem, ItemState, NeedCheck, NeedState, Packet
 from regkit.show.lines import hanging, heading, wrapped
 from regkit.show.paper_words import (

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from regkit.language import Phrase, joined, phrase
 from regkit.model.case import Paper
-from regkit.model.disagreement import Disagreement
+from regkit.model.comparison import Comparison
 from regkit.model.likeness import Likeness
 from regkit.model.packet import NeedCheck, NeedState, Offered, Packet
 
@@ -90,7 +90,7 @@ def need_details(check: NeedCheck) -> Iterator[tuple[Phrase, Phrase]]:
                                    facts=check.hangs_on)
 
 
-def disagreement_title(apart: Disagreement) -> Phrase:
+def disagreement_title(apart: Comparison) -> Phrase:
     """Return what disagrees, and how far apart it is."""
     kind = {
         Likeness.MISREAD: "probable misreading: O and 0, or I and 1",
@@ -99,7 +99,7 @@ def disagreement_title(apart: Disagreement) -> Phrase:
     return phrase("{title}: {kind}", title=apart.title, kind=phrase(kind))
 
 
-def who_says_what(apart: Disagreement) -> Iterator[Phrase]:
+def who_says_what(apart: Comparison) -> Iterator[Phrase]:
     """Yield each value once, with everyone who says it."""
     by_value: dict[Phrase, list[Phrase]] = {}
     for said in apart.said:

@@ -1,4 +1,4 @@
-"""Where papers, told facts and the vehicle do not tell the same, and numbers that look wrong."""
+"""Who says what a fact is, compared: papers, told facts and the vehicle; and numbers in doubt."""
 
 from __future__ import annotations
 
@@ -20,11 +20,12 @@ class Said:
 
 
 @dataclass(frozen=True, slots=True)
-class Disagreement:
-    """Papers, case and vehicle do not tell the same.
+class Comparison:
+    """What two or more papers, the case or the vehicle say of one thing.
 
     Attributes:
         about: the cross-check, the fact, or the pair of dates it is about.
+        likeness: how far apart those are who say most different things.
         said: who says what, each value once with everyone who says it.
     """
 
@@ -46,7 +47,21 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class PaperTrouble:
-    """All that does not agree in a case, the contradictions first, and all that is in doubt."""
+    """All that was compared in a case, and all that is in doubt.
 
-    disagreements: tuple[Disagreement, ...] = ()
+    Attributes:
+        comparisons: the contradictions first.
+    """
+
+    comparisons: tuple[Comparison, ...] = ()
     doubts: tuple[Doubt, ...] = ()
+
+    @property
+    def disagreements(self) -> tuple[Comparison, ...]:
+        """What does not agree, or cannot be compared."""
+        return tuple(one for one in self.comparisons if one.likeness != Likeness.SAME)
+
+    @property
+    def agreements(self) -> tuple[Comparison, ...]:
+        """What was compared and agrees."""
+        return tuple(one for one in self.comparisons if one.likeness == Likeness.SAME)
