@@ -105,7 +105,7 @@ def decisive_names(reason: Reason) -> set[str]:
 
 @pytest.mark.parametrize("group", groups("rule", "entry"))
 def test_rules_and_entries(group: dict[str, Any]) -> None:
-    """A condition, or a whole entry, on a case on a day: its answer, what settles it, its reasons."""
+    """A condition, or a whole entry, on a case on a day: answer, what settles it, reasons."""
     ruleset = ruleset_for(json.dumps(group))
     for test in group["tests"]:
         source = {"jurisdiction": "QA", "facts": test["facts"]}
@@ -156,7 +156,7 @@ def test_written_dates(group: dict[str, Any]) -> None:
     """A written date is the days from its first to its last, or is refused."""
     for test in group["written"]:
         if "refused" in test:
-            with pytest.raises(ValueError, match="."):
+            with pytest.raises(ValueError, match=r"is no date|does not exist|lies outside|ends before"):
                 read_date(test["date"])
             continue
         value = read_date(test["date"])

@@ -1,0 +1,140 @@
+"""The published schemas, and that every file they speak of fits them, by validators not our own."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+from referencing import Registry, Resource
+from referencing.jsonschema import DRAFT202012
+
+from regkit.keep.condition_schema import condition_schema
+from regkit.read.folder import HEAD, KINDS
+from regkit.read.text import read_file
+from tests.rulesets_under_test import INVENTED, ROOT, SCHEMAS, ruleset
+
+FILES = sorted(SCHEMAS.rglob("*.schema.json"))
+RULESETS = [folder for root in (ROOT / "rulesets", INVENTED) for folder in sorted(root.iterdir())
+            if folder.is_dir()]
+
+
+def schema(file: Path) -> dict[str, Any]:
+    """Return a schema."""
+    data: dict[str, Any] = json.loads(file.read_text("utf-8"))
+    return data
+
+
+def validator(file: Path) -> Draft202012Validator:
+    """Return the validator of a schema, its references resolved beside it by file name."""
+    registry: Registry[Any] = Registry().with_resources([
+        (other.name, Resource.from_contents(schema(other), default_specification=DRAFT202012))
+        for other in file.parent.glob("*.schema.json")
+    ])
+    return Draft202012Validator({"$ref": file.name}, registry=registry)
+
+
+def names(file: Path) -> str:
+    """Return the name of a schema file within its folder."""
+    return str(file.relative_to(SCHEMAS))
+
+
+@pytest.mark.parametrize("file", FILES, ids=names)
+def test_every_schema_is_valid_draft_2020_12(file: Path) -> None:
+    """Against the meta-schema, which it names; with a title."""
+    data = schema(file)
+    Draft202012Validator.check_schema(data)
+
+    assert data["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    assert data["title"]
+
+
+@pytest.mark.parametrize("file", FILES, ids=names)
+def test_examples_inside_schemas_fit_them(file: Path) -> None:
+    """What the schema shows as an example is one."""
+    for example in schema(file).get("examples", ()):
+        assert not [error.message for error in validator(file).iter_errors(example)]
+
+
+def test_every_kind_of_file_has_a_schema() -> None:
+    """No file of a ruleset goes unchecked, and editors can complete each."""
+    assert {f"{kind}.schema.json" for kind in (HEAD, *KINDS)} <= {
+        file.name for file in (SCHEMAS / "ruleset").glob("*.json")}
+
+
+def test_the_schema_of_conditions_is_put_together_from_the_kinds_of_test() -> None:
+    """Adding a kind of test cannot leave the editors behind.
+
+    If this fails: python -m regkit.keep.condition_schema > schemas/ruleset/condition.schema.json
+    """
+    assert schema(SCHEMAS / "ruleset" / "condition.schema.json") == condition_schema()
+
+
+def by_kind(folder: Path) -> list[tuple[str, list[Path]]]:
+    """Return the files of a ruleset folder by kind."""
+    found = []
+    for kind in (HEAD, *KINDS):
+        files = [folder / f"{kind}.yaml"] if (folder / f"{kind}.yaml").is_file() else []
+        files += sorted((folder / kind).glob("*.yaml"))
+        if files:
+            found.append((kind, files))
+    return found
+
+
+@pytest.mark.parametrize("folder", RULESETS, ids=lambda folder: folder.name)
+def test_files_fit_their_schema_for_an_independent_program(folder: Path) -> None:
+    """check-jsonschema, which reads YAML its own way, agrees: what a maintainer's editor sees."""
+    for kind, files in by_kind(folder):
+        done = subprocess.run(
+            [sys.executable, "-m", "check_jsonschema", "--schemafile",
+             str(SCHEMAS / "ruleset" / f"{kind}.schema.json"), *map(str, files)],
+            capture_output=True, text=True, check=False,
+        )
+        assert done.returncode == 0, f"{kind}: {done.stdout[-3000:]}{done.stderr[-2000:]}"
+
+
+@pytest.mark.parametrize("folder", RULESETS, ids=lambda folder: folder.name)
+def test_files_name_their_schema_on_the_first_line(folder: Path) -> None:
+    """So that editors complete and explain; the path leads to the schema of this kind."""
+    for kind, files in by_kind(folder):
+        for file in files:
+            first = file.read_text("utf-8").splitlines()[0]
+            prefix = "# yaml-language-server: $schema="
+            assert first.startswith(prefix), file
+            target = (file.parent / first.removeprefix(prefix)).resolve()
+            assert target.name == f"{kind}.schema.json", file
+            if ROOT / "rulesets" in file.parents:
+                assert target == SCHEMAS / "ruleset" / f"{kind}.schema.json", file
+
+
+def _keys(data: dict[str, Any]) -> set[str]:
+    """Return the keys an entry of a kind may have, or the head."""
+    entry = data.get("$defs", {}).get("entry") or data.get("additionalProperties") or data
+    return set(entry["properties"])
+
+
+def _used(kind: str) -> set[str]:
+    """Return the keys that entries of Zedland, or their editions, have."""
+    used: set[str] = set()
+    for name, files in by_kind(INVENTED / "zz"):
+        for file in files if name == kind else ():
+            data = read_file(file).data
+            for entry in [data] if kind == HEAD else data.values():
+                used |= set(entry)
+                used |= {key for edition in entry.get("editions", ()) for key in edition}
+    return used
+
+
+@pytest.mark.parametrize("kind", ["definitions", "requirements", "sources", "questions", "renamed"])
+def test_zedland_uses_every_key(kind: str) -> None:
+    """The invented ruleset tries each key an entry can have, so that a key nobody reads shows."""
+    assert _keys(schema(SCHEMAS / "ruleset" / f"{kind}.schema.json")) - _used(kind) == set()
+
+
+def test_zedland_loads() -> None:
+    """Else the tests that rest on it would prove nothing."""
+    assert ruleset("ZZ").jurisdiction == "ZZ"
