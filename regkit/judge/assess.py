@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import date
 from functools import partial
 
+from regkit.conditions.truth import UNDECIDED
+from regkit.judge.exact import Exact
 from regkit.judge.explain import explain
-from regkit.judge.law import law_on
+from regkit.judge.law import Law, law_on
 from regkit.model.assessment import Assessment, Verdict
 from regkit.model.case import Case
 from regkit.model.ruleset import Ruleset
@@ -33,7 +35,19 @@ def assess(case: Case, ruleset: Ruleset, on: date) -> Assessment:
         raise ValueError(f"{on} is no day of assessment; it must lie in 1900 to 2199")
     law = law_on(ruleset, on)
     truths = law.program.run(case)
+    if UNDECIDED in truths:
+        truths = _exactly(law, case, truths)
     verdicts = dict(
         zip(law.requirements, map(_VERDICTS.__getitem__, truths), strict=True)
     )
     return Assessment(case, ruleset, on, verdicts, partial(explain, law, case))
+
+
+def _exactly(law: Law, case: Case, truths: tuple[int, ...]) -> tuple[int, ...]:
+    """Settle what Kleene's logic leaves undecided, though it comes out the same either way."""
+    exact = Exact(law.view(case))
+    return tuple(
+        exact.beyond_kleene(condition)
+        if truth == UNDECIDED and name in law.may_hide and condition is not None else truth
+        for truth, (name, condition) in zip(truths, law.requirements.items(), strict=True)
+    )

@@ -78,10 +78,12 @@ class Exact:
         return drawn
 
     def _related(self, drawn: Node) -> bool:
-        """Return whether facts that are open here can contradict each other."""
-        variables = [self.cells.diagrams.variables[key] for key in asked_by(drawn)]
-        facts = [fact for variable in variables for fact in variable.facts]
-        return sum(fact.type == "date" for fact in facts) > 1
+        """Return whether facts that are open here can contradict each other, or what is told."""
+        variables = (self.cells.diagrams.variables[key] for key in asked_by(drawn))
+        facts = [fact for variable in variables for fact in variable.facts
+                 if fact.type == "date" and variable.about == "value"]
+        bounded = bounded_dates(self.view.case.vocabulary)
+        return len(facts) > 1 or any(fact.name in bounded for fact in facts)
 
     def ways_to_settle(self, condition: Condition) -> WaysToSettle:
         """Return what would settle a condition that is undecided."""
@@ -163,17 +165,21 @@ def may_hide_an_answer(
     It cannot where every fact is tested once, and no two facts bound each other.
     """
     keys: set[str] = set()
-    dates: set[str] = set()
+    bounded = bounded_dates(vocabulary)
     for test in _tests(condition, definitions):
-        if test.key in keys or len(test.facts) > 1:
+        if test.key in keys or len(test.facts) > 1 or test.fact.name in bounded:
             return True
         keys.add(test.key)
-        if test.fact.type == "date":
-            dates.add(test.fact.name)
-        elif test.fact.type in ("quantity", "money") and not test.cut(day).read(_ABOVE_NOTHING):
+        if test.fact.type in ("quantity", "money") and not test.cut(day).read(_ABOVE_NOTHING):
             return True
-    bounded = {name for fact in vocabulary.bounded for name in (fact.name, *fact.no_later_than)}
-    return len(bounded & dates) > 1
+    return False
+
+
+def bounded_dates(vocabulary: Vocabulary) -> frozenset[str]:
+    """Return the date facts that bound each other."""
+    return frozenset(
+        name for fact in vocabulary.bounded for name in (fact.name, *fact.no_later_than)
+    )
 
 
 class _AboveNothing:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 
 from regkit.conditions import Condition, View
 from regkit.conditions.truth import Truth
+from regkit.judge.exact import Exact
 from regkit.judge.law import Law
 from regkit.model.assessment import VERDICT_OF, Announced, OtherReading, Outcome, Verdict
 from regkit.model.ruleset import Definition, Dissent, History, Requirement
@@ -15,38 +17,39 @@ Answer = Callable[[Truth], Verdict | Outcome]
 
 
 def other_readings(
-    law: Law, view: View, edition: Requirement, condition: Condition | None
+    law: Law, exact: Exact, edition: Requirement, condition: Condition | None
 ) -> tuple[OtherReading, ...]:
     """Return what other sources say of a requirement, or of a definition it leads to."""
     if condition is None:
         return ()
     names = law.contested[edition.id]
-    return tuple(_readings(law, view, condition, (edition.id, edition.dissents), names, _verdict))
+    return tuple(_readings(law, exact, condition, (edition.id, edition.dissents), names, _verdict))
 
 
-def other_class_readings(law: Law, view: View, name: str) -> tuple[OtherReading, ...]:
+def other_class_readings(law: Law, exact: Exact, name: str) -> tuple[OtherReading, ...]:
     """Return what other sources say of a class, or of a definition it leads to."""
     condition = law.definitions[name].condition
-    current = _counting(law, view, law.ruleset.definitions[name])
+    current = _counting(law, exact.view, law.ruleset.definitions[name])
     if condition is None or current is None:
         return ()
     names = law.contested_classes[name]
-    return tuple(_readings(law, view, condition, (name, current.dissents), names, _outcome))
+    return tuple(_readings(law, exact, condition, (name, current.dissents), names, _outcome))
 
 
 def announced(
-    law: Law, view: View, history: History[Requirement], condition: Condition | None
+    law: Law, exact: Exact, history: History[Requirement], condition: Condition | None
 ) -> tuple[Announced, ...]:
     """Return announced editions that begin later, with the verdict they would give this case."""
     found = [
-        Announced(edition.first, _verdict(edition.when.truth(view)), edition.title, edition.sources)
+        Announced(edition.first, _verdict(exact.truth(edition.when)), edition.title,
+                  edition.sources)
         for edition in history.editions if _lies_ahead(edition, law)
     ]
     if condition is not None:
         for name in law.contested[history.id]:
             for edition in law.ruleset.definitions[name].editions:
                 if _lies_ahead(edition, law):
-                    truth = _instead(view, name, edition.when.truth(view), condition)
+                    truth = _instead(exact.view, name, edition.when, condition)
                     found.append(
                         Announced(edition.first, _verdict(truth), edition.title, edition.sources))
     return tuple(found)
@@ -54,21 +57,21 @@ def announced(
 
 def _readings(
     law: Law,
-    view: View,
+    exact: Exact,
     condition: Condition,
     own: tuple[str, tuple[Dissent, ...]],
     names: Iterable[str],
     answer: Answer,
 ) -> Iterator[OtherReading]:
-    current = answer(condition.truth(view))
+    current = answer(exact.truth(condition))
     for dissent in _speaking(own[1], law):
-        other = answer(dissent.when.truth(view))
+        other = answer(exact.truth(dissent.when))
         if other != current:
             yield OtherReading(dissent.says, other, dissent.sources, own[0])
     for name in names:
-        edition = _counting(law, view, law.ruleset.definitions[name])
+        edition = _counting(law, exact.view, law.ruleset.definitions[name])
         for dissent in _speaking(edition.dissents if edition else (), law):
-            other = answer(_instead(view, name, dissent.when.truth(view), condition))
+            other = answer(_instead(exact.view, name, dissent.when, condition))
             if other != current:
                 yield OtherReading(dissent.says, other, dissent.sources, name)
 
@@ -81,10 +84,11 @@ def _outcome(truth: Truth) -> Outcome:
     return Outcome(truth.word)
 
 
-def _instead(view: View, definition: str, truth: Truth, condition: Condition) -> Truth:
-    """Return the truth of a condition if a definition had another truth."""
-    other = View(view.case, view.day, view.definitions, view.questions, {definition: truth})
-    return condition.truth(other)
+def _instead(view: View, definition: str, when: Condition, condition: Condition) -> Truth:
+    """Return the truth of a condition if a definition had another condition."""
+    changed = replace(view.definitions[definition], condition=when)
+    definitions = {**view.definitions, definition: changed}
+    return Exact(View(view.case, view.day, definitions, view.questions)).truth(condition)
 
 
 def _speaking(dissents: Iterable[Dissent], law: Law) -> Iterator[Dissent]:

@@ -54,7 +54,7 @@ def _leaves(
     """Yield the deciding leaves with a weight: dates first, absent exceptions last."""
     deciding = [child for child in reason.children if child.decisive]
     if not deciding:
-        if reason.kind in ("test", "definition", "rule"):
+        if reason.kind in ("test", "definition", "rule", "either way"):
             yield weight + _rank(reason, vocabulary), reason
         return
     added = 10 if reason.kind == "none" and reason.outcome == Outcome.YES else 0

@@ -90,6 +90,13 @@ def _finding(finding: Finding, assessment: Assessment, language: str) -> dict[st
         "sentence": speak.say(finding.sentence),
         "reason": reason_document(finding.reason, speak),
         "settles": list(finding.settles),
+        "ways_to_settle": {
+            "smallest": [list(facts) for facts in finding.ways_to_settle.smallest],
+            "exactness": [
+                {"fact": exact.fact, "unit": exact.unit, "years": list(exact.years)}
+                for exact in finding.ways_to_settle.exactness
+            ],
+        },
         "waits_for": finding.waits_for or None,
         "rests_on": {
             "weakest": finding.weakest,

@@ -16,6 +16,7 @@ from regkit.show.lines import hanging, heading, wrapped
 from regkit.show.need_text import need_lines
 from regkit.show.packet_text import trouble_lines
 from regkit.show.resting_text import resting_lines
+from regkit.show.settling import settling_lines
 
 MARKS = {Verdict.REQUIRED: "[!]", Verdict.UNDECIDED: "[?]", Verdict.NOT_REQUIRED: "[ ]"}
 OUTCOME_MARKS = {Outcome.YES: "yes", Outcome.NO: "no ", Outcome.UNDECIDED: "?  "}
@@ -185,6 +186,11 @@ class _Page:
         yield from heading(self.say(phrase("How the answer came about")))
         yield from self._tree(finding.reason, 0)
         yield self.say(phrase("'>' marks what the answer rests on."))
+        settling = list(settling_lines(finding, self.ruleset.vocabulary))
+        if settling:
+            yield from heading(self.say(phrase("What would settle it")))
+        for says in settling:
+            yield from hanging("-", 2, self.say(says))
         resting = list(resting_lines(self.assessment, finding))
         if resting:
             yield from heading(self.say(phrase("On whose word")))

@@ -116,7 +116,7 @@ class Elapsed(Kind):
         start, end = self._ends()
         first, last = lows[start.name], lows[end.name]
         last = max(last, self._complete(first, day) + inside[0])
-        reached = day_of(last - inside[1])
+        reached = day_of(min(last - inside[1], _ordinal(date.max)))
         if reached is not None:
             # The first start whose period is not complete the day before.
             first_start = self.length.before(reached - timedelta(days=1), day.leap_day)

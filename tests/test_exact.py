@@ -1,0 +1,149 @@
+"""Exact answers: undecided only if both can still come true; checked by trying every vehicle."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, Phase, assume, given, settings
+from hypothesis import strategies as st
+
+import regkit
+from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
+from regkit.judge.exact import Exact
+from regkit.judge.law import law_on
+from regkit.model.assessment import Exactness, Outcome, Verdict
+from tests import small_world
+from tests.drawn_cases import cases, days_of_assessment
+from tests.drawn_cases import read as read_drawn
+from tests.rulesets_under_test import NAMES, ruleset
+
+# Not shrunk: a smaller failing example is not worth trying every vehicle a thousand times.
+many = settings(max_examples=150, deadline=None, phases=[Phase.explicit, Phase.generate],
+                suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
+
+
+def exact_truth(told: dict[str, Any], written: Any) -> Truth:
+    return Exact(small_world.view(told)).truth(small_world.read(written))
+
+
+def tried(told: dict[str, Any], written: Any) -> set[bool]:
+    """Return what the condition comes out as, over every possible vehicle."""
+    facts = small_world.facts_of(written)
+    return {small_world.holds(written, world) for world in small_world.worlds(told, facts)}
+
+
+@many
+@given(told=small_world.told, written=small_world.written_conditions)
+def test_undecided_means_that_both_can_still_come_true(told: dict[str, Any], written: Any) -> None:
+    """Brute force over every vehicle of a small world gives the same three answers."""
+    found = tried(told, written)
+    assume(found)  # else what is told contradicts itself, which reading a case refuses
+
+    expected = UNDECIDED if len(found) == 2 else YES if found == {True} else NO
+    assert exact_truth(told, written) == expected
+
+
+@many
+@given(told=small_world.told, written=small_world.written_conditions)
+def test_exact_refines_kleene(told: dict[str, Any], written: Any) -> None:
+    """Whatever Kleene's logic settles stays so."""
+    condition, view = small_world.read(written), small_world.view(told)
+    kleene = condition.truth(view)
+
+    assert kleene in (UNDECIDED, Exact(view).truth(condition)) or not tried(told, written)
+
+
+@pytest.mark.parametrize(("written", "told", "expected"), [
+    ({"any": [{"v.old": "yes"}, {"v.old": "no"}]}, {}, YES),
+    ({"any": [{"v.old": "yes"}, {"none": [{"v.old": "yes"}]}]}, {"v.old": "unknown"}, YES),
+    ({"any": [{"v.hue": ["red", "green"]}, {"v.hue": "blue"}]}, {}, YES),
+    ({"all": [{"v.size": {"less than": "2 cc"}}, {"v.size": {"more than": "3 cc"}}]}, {}, NO),
+    ({"v.size": {"at least": "0 cc"}}, {}, YES),
+    # Built no later than sold: what is sold before a day was built before it.
+    ({"any": [{"v.built": {"before": "2020-01-03"}}, {"v.sold": {"on or after": "2020-01-03"}},
+              {"v.sold": "never"}]}, {}, YES),
+    # Six days cannot lie between two dates of the same week.
+    ({"v.built": {"at least": "6 days before v.sold"}}, {"v.built": (0, 3), "v.sold": (2, 5)}, NO),
+    ({"v.old": "yes"}, {}, UNDECIDED),
+])
+def test_settled_either_way(written: Any, told: dict[str, Any], expected: Truth) -> None:
+    """Cases worked out by hand."""
+    assert exact_truth(told, written) == expected
+
+
+@settings(many, max_examples=60)
+@given(told=small_world.told, written=small_world.written_conditions)
+def test_the_smallest_sets_settle_and_no_smaller_set_does(
+    told: dict[str, Any], written: Any
+) -> None:
+    """Some answers to each set settle the condition; no answers to a smaller set do."""
+    exact, condition = Exact(small_world.view(told)), small_world.read(written)
+    assume(exact.truth(condition) == UNDECIDED)
+    facts = small_world.facts_of(written)
+    possible = list(small_world.worlds(told, facts))
+    outcomes = [small_world.holds(written, world) for world in possible]
+
+    def settle(names: tuple[str, ...]) -> bool:
+        seen: dict[Any, set[bool]] = {}
+        for world, outcome in zip(possible, outcomes, strict=True):
+            told_now = tuple((world.real[n], n in world.unknown) for n in names)
+            seen.setdefault(told_now, set()).add(outcome)
+        return any(len(found) == 1 for found in seen.values())
+
+    sets = exact.ways_to_settle(condition).smallest
+    for names in sets:
+        assert settle(names), names
+    # Facts that bound each other may settle one another's part; then a smaller set can exist.
+    if sets and len(sets[0]) == 2 and "v.built" not in facts:
+        assert not any(settle((name,)) for name in facts)
+
+
+@pytest.mark.parametrize(("written", "expected"), [
+    ({"v.built": {"before": "2020-01-01"}}, Exactness("v.built", "year")),
+    ({"v.built": {"before": "2020-06-01"}}, Exactness("v.built", "month", (2020,))),
+    ({"v.built": {"before": "2020-06-17"}}, Exactness("v.built", "day", (2020,))),
+    ({"all": [{"v.built": {"on or after": "2019-01-01"}}, {"v.built": {"before": "2020-06-01"}}]},
+     Exactness("v.built", "month", (2020,))),
+])
+def test_how_exact_is_enough(written: Any, expected: Exactness) -> None:
+    """The year is enough, or is not in a certain year, where the month or the day decides."""
+    assert Exact(small_world.view({})).ways_to_settle(small_world.read(written)).exactness == (
+        expected,)
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(many, max_examples=60)
+@given(data=st.data(), on=days_of_assessment)
+def test_verdicts_and_findings_agree(name: str, data: st.DataObject, on: Any) -> None:
+    """The fast verdict, the finding and its reason say the same; so do classes and their uses."""
+    rules = ruleset(name)
+    case = read_drawn(rules, data.draw(cases(rules, on)))
+    assume(case is not None)
+    assert case is not None
+    assessment = regkit.assess(case, rules, on)
+    for finding in assessment.findings:
+        assert finding.verdict == assessment.verdicts[finding.id]
+        assert (finding.reason.outcome == Outcome.UNDECIDED) == (
+            finding.verdict == Verdict.UNDECIDED)
+    said = {found.id: found.outcome for found in assessment.classes}
+    for finding in assessment.findings:
+        for node in finding.reason.deciding():
+            if node.kind == "definition" and node.name in said:
+                assert node.outcome == said[node.name]
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(many, max_examples=40)
+@given(data=st.data(), on=days_of_assessment)
+def test_only_tested_once_means_kleene_is_exact(name: str, data: st.DataObject, on: Any) -> None:
+    """Where a law says that nothing can hide, deciding exactly finds nothing."""
+    rules = ruleset(name)
+    case = read_drawn(rules, data.draw(cases(rules, on)))
+    assume(case is not None)
+    assert case is not None
+    law = law_on(rules, on)
+    exact = Exact(law.view(case))
+    for requirement, condition in law.requirements.items():
+        if condition is not None and requirement not in law.may_hide:
+            assert exact.truth(condition) == condition.truth(exact.view)
