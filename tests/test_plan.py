@@ -255,6 +255,11 @@ def test_an_earlier_change_does_not_meet_the_duty_a_new_one_wakes() -> None:
     assert found.finding("notify-engine-change").met is None
 
 
+def test_a_paper_does_not_meet_a_duty_whose_event_has_not_happened() -> None:
+    found = assessed(papers=(paper("changed-document", dated="2026-03-01"),))
+    assert found.finding("notify-engine-change").met is None
+
+
 names = st.sampled_from(sorted(ISLAND.requirements))
 
 

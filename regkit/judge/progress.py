@@ -16,6 +16,7 @@ from regkit.judge.lateness import days_late
 from regkit.judge.windows import deadline_of
 from regkit.model.case import Case, Paper
 from regkit.model.deadline import Deadline, Fulfilment, Progress
+from regkit.model.resting import paper_order
 from regkit.model.ruleset import Requirement, Ruleset
 from regkit.model.values import day_of
 
@@ -48,7 +49,7 @@ def fulfilment(requirement: Requirement, case: Case, on: date) -> Fulfilment | N
     ]
     if found:
         return min(found, key=lambda met: met.on or on)
-    if not requirement.gives:
+    if not requirement.gives or (requirement.on_event and since is None):
         return None
     shown = [_shown(name, case, on, since) for name in requirement.gives]
     if any(paper is None for paper in shown):
@@ -100,7 +101,7 @@ def _since(requirement: Requirement, case: Case) -> date | None:
 
 def _shown(evidence: str, case: Case, on: date, since: date | None) -> Paper | None:
     """Return the paper of a type that was held on a day and, if it must, came after an event."""
-    for paper in held_papers(case, on):
+    for paper in sorted(held_papers(case, on), key=_earliest_first):
         issued = _issued(paper)
         if paper.evidence == evidence and (since is None or (issued and issued >= since)):
             return paper
@@ -109,3 +110,8 @@ def _shown(evidence: str, case: Case, on: date, since: date | None) -> Paper | N
 
 def _issued(paper: Paper) -> date | None:
     return day_of(paper.dated.high) if paper.dated.told else None
+
+
+def _earliest_first(paper: Paper) -> tuple[date, tuple[str, ...]]:
+    """Return the key by which the paper of the earliest day comes first, undated ones last."""
+    return _issued(paper) or date.max, paper_order(paper)
