@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -173,10 +174,14 @@ class _CaseReader:
                     written.get("reference", ""))
 
     def _check_order(self, case: Case) -> None:
-        """A date that must not be later than another, but is or never was, contradicts it."""
+        """A date that must not be later than another, but is or never was, contradicts it.
+
+        Only what the case itself tells is refused; papers that contradict it are reported.
+        """
+        told = replace(case, papers=())
         for name, value in case.facts.items():
             for other in self.vocabulary[name].no_later_than:
-                later = case.value(other)
+                later = told.value(other)
                 if value.word == NEVER and later.happened:
                     self._wrong(("facts", name), f"`{name}` never happened, but `{other}` did, "
                                 "which cannot be; correct one")
