@@ -13,7 +13,7 @@ from regkit.language import Text
 from regkit.model.facts import Vocabulary
 from regkit.model.values import UNKNOWN
 from regkit.read.countries import COUNTRIES, not_a_country
-from regkit.read.problems import Problem, did_you_mean
+from regkit.read.problems import MALFORMED, UNKNOWN_NAME, Problem, did_you_mean
 from regkit.read.text import Document, Path_
 
 ALWAYS = All(())
@@ -51,12 +51,15 @@ class ConditionReader:
         if key == "question":
             if str(inner) not in self.questions:
                 hint = did_you_mean(str(inner), self.questions)
-                return self._wrong(document, here, f"there is no question `{inner}`{hint}")
+                return self._wrong(document, here, f"there is no question `{inner}`{hint}",
+                                   UNKNOWN_NAME)
             return Open(str(inner))
         return self._test(document, here, key, inner)
 
-    def _wrong(self, document: Document, path: Path_, text: str) -> Condition:
-        self.problems.append(document.problem(path, text))
+    def _wrong(
+        self, document: Document, path: Path_, text: str, code: str = MALFORMED
+    ) -> Condition:
+        self.problems.append(document.problem(path, text, code))
         return ALWAYS
 
     def _group(self, document: Document, path: Path_, key: str, inner: Any) -> Condition:
@@ -68,14 +71,16 @@ class ConditionReader:
     def _holds(self, document: Document, path: Path_, name: str) -> Condition:
         if name not in self.titles:
             hint = did_you_mean(name, self.titles)
-            return self._wrong(document, path, f"there is no definition `{name}`{hint}")
+            return self._wrong(document, path, f"there is no definition `{name}`{hint}",
+                               UNKNOWN_NAME)
         return Holds(name, self.titles[name])
 
     def _test(self, document: Document, path: Path_, name: str, written: Any) -> Condition:
         fact = self.vocabulary.get(name)
         if fact is None:
             hint = did_you_mean(name, self.vocabulary)
-            return self._wrong(document, path, f"the vocabulary has no fact `{name}`{hint}")
+            return self._wrong(document, path, f"the vocabulary has no fact `{name}`{hint}",
+                               UNKNOWN_NAME)
         fitting = [kind for kind in KINDS if fact.type in kind.types]
         try:
             for kind in fitting:

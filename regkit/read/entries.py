@@ -30,6 +30,7 @@ from regkit.model.ruleset import (
 from regkit.model.window import Duration, SpecialDay, Window
 from regkit.read.conditions import ALWAYS, ConditionReader
 from regkit.read.folder import Written
+from regkit.read.problems import OVERLAPPING_EDITIONS
 from regkit.read.text import Path_
 
 E = TypeVar("E", bound=Edition)
@@ -113,7 +114,8 @@ def read_history(
         made.append(make(Fields(written, own if isinstance(own, dict) else {}, path, conditions)))
     made.sort(key=lambda edition: edition.first or date.min)
     conditions.problems.extend(
-        written.document.problem(written.path, text) for text in _overlaps(written.id, made)
+        written.document.problem(written.path, text, OVERLAPPING_EDITIONS)
+        for text in _overlaps(written.id, made)
     )
     return History(written.id, tuple(made), written.data.get("governed by", ""))
 

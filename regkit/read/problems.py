@@ -6,6 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+MALFORMED = "malformed"
+UNKNOWN_NAME = "unknown-name"
+CIRCLE = "circle"
+OVERLAPPING_EDITIONS = "overlapping-editions"
+LOST_NAME = "lost-name"
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Problem:
@@ -15,11 +21,13 @@ class Problem:
         file: the file as the reader named it.
         line: its line, counted from 1; 0 where no line can be named.
         text: what is wrong and what would be right, in one sentence.
+        code: which sort of mistake it is; each has a page in the documentation, `docs/lint`.
     """
 
     file: str
     line: int
     text: str
+    code: str = MALFORMED
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}" if self.line else self.file

@@ -9,7 +9,7 @@ from regkit.conditions import Holds
 from regkit.model.ruleset import Requirement, Ruleset
 from regkit.read.depth import DEEPEST, too_deep
 from regkit.read.folder import Written
-from regkit.read.problems import Problem, did_you_mean
+from regkit.read.problems import CIRCLE, UNKNOWN_NAME, Problem, did_you_mean
 
 Written_ = Mapping[str, Mapping[str, Written]]
 
@@ -20,12 +20,13 @@ def reference_problems(ruleset: Ruleset, written: Written_, head: Written) -> li
     for name in head.data["anniversary of 29 February"]["sources"]:
         if name not in ruleset.sources:
             problems.append(head.document.problem(
-                ("anniversary of 29 February",), _nothing("source", name, ruleset.sources)))
+                ("anniversary of 29 February",), _nothing("source", name, ruleset.sources),
+                UNKNOWN_NAME))
     circle = definition_circle(ruleset)
     if circle:
         first = written["definitions"][circle[0]]
         problems.append(first.document.problem(
-            first.path, f"definitions go in a circle: {' → '.join(circle)}"))
+            first.path, f"definitions go in a circle: {' → '.join(circle)}", CIRCLE))
     deep = None if circle else too_deep(ruleset)
     if deep:
         first = written["definitions"][deep[0]]
@@ -36,7 +37,7 @@ def reference_problems(ruleset: Ruleset, written: Written_, head: Written) -> li
     if circle:
         first = written["charges"][circle[0]]
         problems.append(first.document.problem(
-            first.path, f"charges go in a circle: {' → '.join(circle)}"))
+            first.path, f"charges go in a circle: {' → '.join(circle)}", CIRCLE))
     return problems
 
 
@@ -50,7 +51,7 @@ def _names(ruleset: Ruleset, written: Written_) -> Iterator[Problem]:
             for path, what, name in _named(kind, entry, ruleset):
                 known = _known(ruleset, what)
                 if name not in known:
-                    yield entry.document.problem(path, _nothing(what, name, known))
+                    yield entry.document.problem(path, _nothing(what, name, known), UNKNOWN_NAME)
 
 
 def _known(ruleset: Ruleset, what: str) -> Iterable[str]:

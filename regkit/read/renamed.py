@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from regkit.read.folder import Written
-from regkit.read.problems import Problem, did_you_mean
+from regkit.read.problems import LOST_NAME, Problem, did_you_mean
 
 
 def renamed_names(
@@ -33,5 +33,5 @@ def renamed_names(
         else:
             found[old] = seen[-1]
             continue
-        problems.append(written.document.problem(written.path, wrong))
+        problems.append(written.document.problem(written.path, wrong, LOST_NAME))
     return found

@@ -16,7 +16,7 @@ from math import isinf
 from pathlib import Path
 from typing import Any
 
-from regkit.read.problems import Problem, Unreadable
+from regkit.read.problems import MALFORMED, Problem, Unreadable
 
 LARGEST = 1_000_000
 DEEPEST = 40
@@ -57,9 +57,9 @@ class Document:
             path = path[:-1]
         return self.lines.get(path, 1)
 
-    def problem(self, path: Path_, text: str) -> Problem:
+    def problem(self, path: Path_, text: str, code: str = MALFORMED) -> Problem:
         """Return a problem at a node."""
-        return Problem(self.file, self.line(path), text)
+        return Problem(self.file, self.line(path), text, code)
 
 
 def read_file(file: Path, shown: str = "") -> Document:
