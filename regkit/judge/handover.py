@@ -14,12 +14,13 @@ from regkit.judge.bill import bills
 from regkit.judge.either_way import settled_view
 from regkit.judge.exact import Exact
 from regkit.judge.law import Law
+from regkit.judge.offered import evidence_on
 from regkit.language import Phrase, Text, phrase
 from regkit.model.bill import Bill
 from regkit.model.case import Case
 from regkit.model.facts import Fact
 from regkit.model.handover import Handover, Wanted
-from regkit.model.ruleset import Evidence, Need, Requirement
+from regkit.model.ruleset import Need, Requirement
 
 
 def handover(law: Law, case: Case, route: str) -> Handover:
@@ -99,8 +100,7 @@ def _leaves(need: Need, exact: Exact, certain: bool) -> Iterator[tuple[Need, boo
 
 
 def _one(law: Law, need: Need, step: Requirement, certain: bool) -> Wanted:
-    history = law.ruleset.evidence[need.evidence]
-    evidence: Evidence = history.on(law.day.on) or history.latest
+    evidence = evidence_on(law.ruleset, need.evidence, law.day.on)
     shows = tuple(law.ruleset.vocabulary[name] for name in evidence.shows)
     return Wanted(evidence, need.form or evidence.form, shows, (step.title,), certain)
 

@@ -13,10 +13,9 @@ from itertools import combinations, product
 
 from regkit.conditions import View
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
-from regkit.judge.progress import held_papers
+from regkit.judge.offered import offered_for
 from regkit.model.plan import Missing
 from regkit.model.ruleset import Need, Requirement, Ruleset
-from regkit.model.values import day_of
 
 MOST_WAYS = 64
 """Ways of one need that are looked at; a need with more is cut off, and the plan says so."""
@@ -85,7 +84,7 @@ class Supply:
     def _met(self, need: Need) -> bool:
         if need.evidence:
             names = (need.evidence, *self._stand_ins(need.evidence))
-            return any(name in self.from_done or self._held(name, need) for name in names)
+            return any(name in self.from_done for name in names) or self._held(need)
         parts, count = self._parts(need)
         return sum(self._met(part) for part in parts) >= count
 
@@ -121,25 +120,7 @@ class Supply:
         return [name for name, history in self.ruleset.evidence.items()
                 if evidence in history.latest.stands_in_for]
 
-    def _held(self, evidence: str, need: Need) -> bool:
-        """Return whether a paper of a type is held that is good enough for a need."""
-        return any(
-            paper.evidence == evidence and _form_serves(paper.form, need.form)
-            and self._fresh(need, paper.dated.low, evidence)
-            for paper in held_papers(self.view.case, self.view.day.on)
-        )
-
-    def _fresh(self, need: Need, dated: object, evidence: str) -> bool:
-        limit = need.fresh or self.ruleset.evidence[evidence].latest.fresh
-        issued = day_of(dated)
-        return limit is None or issued is None or limit.after(issued) >= self.view.day.on
-
-
-_FORMS = ("copy", "certified copy", "original")
-
-
-def _form_serves(held: str, wanted: str) -> bool:
-    """Return whether a paper in one form serves where another is wanted: an original always."""
-    return not wanted or _FORMS.index(held) >= _FORMS.index(wanted)
-
-
+    def _held(self, need: Need) -> bool:
+        """Return whether a paper is held that is good enough, as far as can be told."""
+        offered = offered_for(self.ruleset, self.view, need, self.view.day.on)
+        return any(not any(fault.kind.certain for fault in one.faults) for one in offered)

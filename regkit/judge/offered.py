@@ -10,58 +10,62 @@ from collections.abc import Iterator
 from datetime import date
 
 from regkit.conditions import View
-from regkit.judge.law import Law
 from regkit.language import Phrase, phrase
 from regkit.model.calendar import Period
 from regkit.model.case import Paper
 from regkit.model.likeness import Likeness, alike
 from regkit.model.packet import Fault, FaultKind, Offered
 from regkit.model.resting import paper_order
-from regkit.model.ruleset import Evidence, Need
+from regkit.model.ruleset import Evidence, Need, Ruleset
 from regkit.model.values import day_of
 
 FORMS = ("copy", "certified copy", "original")
 """Forms of a paper; each serves where an earlier one is asked for."""
 
 
-def offered_for(
-    law: Law, view: View, need: Need, evidence: Evidence, sent: date
-) -> tuple[Offered, ...]:
-    """Return what the case offers for a need, the best first."""
+def offered_for(ruleset: Ruleset, view: View, need: Need, sent: date) -> tuple[Offered, ...]:
+    """Return what the case offers for a need for one paper, the best first.
+
+    Args:
+        sent: the day it is used; what is too old then is not in order.
+    """
     found = [
-        _offer(law, view, need, evidence, paper, sent)
+        _offer(evidence_on(ruleset, paper.evidence, view.day.on), view, need, paper, sent)
         for paper in sorted(view.case.papers, key=paper_order)
-        if paper.evidence == evidence.id or evidence.id in _edition(law, paper).stands_in_for
+        if need.evidence in _serves_as(ruleset, paper, view.day.on)
     ]
     if not any(offer.in_order for offer in found):
-        found += _steps_that_gave_it(law, view, evidence)
+        found += _steps_that_gave_it(ruleset, view, need.evidence)
     return tuple(sorted(found, key=lambda one: (len(one.faults), one.stands_in)))
 
 
-def _edition(law: Law, paper: Paper) -> Evidence:
-    history = law.ruleset.evidence[paper.evidence]
-    return history.on(law.day.on) or history.latest
+def evidence_on(ruleset: Ruleset, name: str, on: date) -> Evidence:
+    """Return the edition of a type of paper in force on a day, else the latest."""
+    history = ruleset.evidence[name]
+    return history.on(on) or history.latest
 
 
-def _steps_that_gave_it(law: Law, view: View, evidence: Evidence) -> Iterator[Offered]:
+def _serves_as(ruleset: Ruleset, paper: Paper, on: date) -> tuple[str, ...]:
+    return (paper.evidence, *evidence_on(ruleset, paper.evidence, on).stands_in_for)
+
+
+def _steps_that_gave_it(ruleset: Ruleset, view: View, evidence: str) -> Iterator[Offered]:
     for done in view.case.done:
-        edition = law.edition(law.ruleset.requirements[done.requirement], view.case)
-        if evidence.id in edition.gives and done.on <= law.day.on:
+        history = ruleset.requirements[done.requirement]
+        edition = history.on(done.on) or history.latest
+        if evidence in edition.gives and done.on <= view.day.on:
             yield Offered(edition.title, None)
 
 
-def _offer(
-    law: Law, view: View, need: Need, evidence: Evidence, paper: Paper, sent: date
-) -> Offered:
-    own = _edition(law, paper)
-    stands_in = paper.evidence != evidence.id
-    asked = own if stands_in else evidence
+def _offer(own: Evidence, view: View, need: Need, paper: Paper, sent: date) -> Offered:
+    """Return a paper as offered; one that stands in for another goes by its own rules."""
+    stands_in = paper.evidence != need.evidence
     faults = (
-        *_form(paper, need.form or asked.form),
-        *_age(paper, need.fresh or asked.fresh, law, sent),
-        *_named(paper, asked, view),
+        *_form(paper, need.form or own.form),
+        *_age(paper, need.fresh or own.fresh, view, sent),
+        *_named(paper, own, view),
     )
-    return Offered(own.title, paper, faults, stands_in, tuple(_reminders(paper, asked)))
+    return Offered(own.title, paper, faults, stands_in, tuple(_reminders(paper, own)))
 
 
 def _form(paper: Paper, wanted: str) -> Iterator[Fault]:
@@ -73,8 +77,8 @@ def _form(paper: Paper, wanted: str) -> Iterator[Fault]:
 _A = {"original": "the original", "certified copy": "a certified copy", "copy": "a copy"}
 
 
-def _age(paper: Paper, fresh: Period | None, law: Law, sent: date) -> Iterator[Fault]:
-    on, issued = law.day.on, paper.dated
+def _age(paper: Paper, fresh: Period | None, view: View, sent: date) -> Iterator[Fault]:
+    on, issued = view.day.on, paper.dated
     earliest = day_of(issued.low)
     if earliest is not None and earliest > max(on, sent):
         yield Fault(FaultKind.NOT_YET_ISSUED, phrase(
@@ -83,7 +87,7 @@ def _age(paper: Paper, fresh: Period | None, law: Law, sent: date) -> Iterator[F
     if fresh is None:
         return
     period = phrase("{count} {unit}", count=fresh.count, unit=phrase(fresh.unit))
-    first, last = (_fresh_until(day_of(bound), fresh, law) for bound in (issued.low, issued.high))
+    first, last = (_fresh_until(day_of(bound), fresh, view) for bound in (issued.low, issued.high))
     if last is not None and last < on:
         yield Fault(FaultKind.STALE, phrase(
             "of {day}, too old since {end}: it may be {period} old", day=issued, end=last,
@@ -98,12 +102,12 @@ def _age(paper: Paper, fresh: Period | None, law: Law, sent: date) -> Iterator[F
             "{says}: it may be {period} old", says=phrase(says), period=period))
 
 
-def _fresh_until(issued: date | None, fresh: Period, law: Law) -> date | None:
+def _fresh_until(issued: date | None, fresh: Period, view: View) -> date | None:
     """Return the last day on which a paper issued on a day is fresh enough."""
     if issued is None:
         return None
     try:
-        return fresh.after(issued, law.day.leap_day)
+        return fresh.after(issued, view.day.leap_day)
     except OverflowError:
         return date.max
 

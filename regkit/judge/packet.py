@@ -17,7 +17,7 @@ from regkit.judge.either_way import settled_view
 from regkit.judge.exact import Exact
 from regkit.judge.inspection import inspection
 from regkit.judge.law import Law
-from regkit.judge.offered import offered_for
+from regkit.judge.offered import evidence_on, offered_for
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import Finding
 from regkit.model.case import Case
@@ -74,9 +74,8 @@ class _Checker:
         return tuple(dict.fromkeys(hangs_on(need.when, self.law, self.view)))
 
     def _leaf(self, need: Need) -> tuple[NeedCheck, frozenset[str]]:
-        history = self.law.ruleset.evidence[need.evidence]
-        evidence = history.on(self.law.day.on) or history.latest
-        offered = offered_for(self.law, self.view, need, evidence, self.sent)
+        evidence = evidence_on(self.law.ruleset, need.evidence, self.law.day.on)
+        offered = offered_for(self.law.ruleset, self.view, need, self.sent)
         if any(one.in_order for one in offered):
             possible = frozenset({MET})
         elif any(not fault.kind.certain for one in offered for fault in one.faults) and any(

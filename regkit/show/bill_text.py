@@ -8,8 +8,8 @@ from regkit.language import Phrase, Speaker, joined, phrase, speaker
 from regkit.model.assessment import Outcome
 from regkit.model.bill import Amount, Bill, Line
 from regkit.show.lines import WIDTH, hanging, heading, wrapped
+from regkit.show.paper_words import some
 
-SHOWN_NEEDS = 4
 OPENNESS = {
     Outcome.YES: "Open to this vehicle: {why}",
     Outcome.UNDECIDED: "Whether it is open cannot be told yet; reckoned as if it were. {why}",
@@ -71,10 +71,11 @@ def _line(line: Line, speak: Speaker) -> Iterator[str]:
 
 
 def say_amount(line: Line) -> Phrase:
-    """Return the amount of a line, or what it needs where nothing can be said of it."""
+    """Return the amount of a line, or the fact it needs where nothing can be said of it."""
     amount = line.amount
-    if amount.most is None and not amount.least and line.needs:
-        return phrase("needs {fact}", fact=line.needs[-1])
+    facts = [need for need in line.needs if need.template == "{label}"]
+    if amount.most is None and not amount.least and facts:
+        return phrase("needs {fact}", fact=facts[0])
     return phrase("{amount}", amount=amount)
 
 
@@ -85,10 +86,10 @@ def line_details(line: Line) -> Iterator[tuple[Phrase, Phrase]]:
     if line.because is not None:
         yield phrase("why"), line.because
     if line.needs:
-        yield phrase("needs"), _some(line.needs)
-    if line.due_if:
+        yield phrase("needs"), some(line.needs)
+    if line.due_if and line.payable:
         yield phrase("if"), phrase("whether it is due depends on {facts}",
-                                   facts=_some(line.due_if))
+                                   facts=some(line.due_if))
     if line.rounding is not None:
         yield phrase("round"), line.rounding
     if line.paid_to is not None:
@@ -97,13 +98,6 @@ def line_details(line: Line) -> Iterator[tuple[Phrase, Phrase]]:
     yield phrase("by"), joined(
         *(phrase("{id} ({kind})", id=source.id, kind=phrase(source.kind))
           for source in line.sources), by=", ")
-
-
-def _some(phrases: tuple[Phrase, ...]) -> Phrase:
-    if len(phrases) <= SHOWN_NEEDS + 1:
-        return phrase("{parts}", parts=phrases)
-    rest = phrase("{count} more", count=len(phrases) - SHOWN_NEEDS)
-    return phrase("{parts}", parts=(*phrases[:SHOWN_NEEDS], rest))
 
 
 def _total(bill: Bill, speak: Speaker) -> Iterator[str]:

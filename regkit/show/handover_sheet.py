@@ -11,6 +11,7 @@ from regkit.model.facts import Fact
 from regkit.model.handover import Handover, Wanted
 from regkit.show.bill_text import say_amount
 from regkit.show.page import render
+from regkit.show.paper_words import some
 from regkit.show.sheet_words import about_case, foot
 
 WORDS = {
@@ -97,7 +98,7 @@ def _answers(fact: Fact, speak: Speaker) -> list[str]:
 def _costs(handover: Handover, speak: Speaker) -> Iterator[dict[str, str]]:
     for line in handover.bill.lines:
         if line.payable:
-            needs = phrase("hangs on: {needs}", needs=line.needs)
+            needs = phrase("hangs on: {needs}", needs=some(line.needs))
             title = phrase("{title}" if line.certain else "{title}, perhaps", title=line.title)
             yield {"title": speak.say(title), "amount": speak.say(say_amount(line)),
                    "details": speak.say(needs) if line.needs else ""}

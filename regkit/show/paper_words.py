@@ -17,6 +17,18 @@ STATES = {
 }
 
 
+SHOWN = 4
+"""Of a longer list of facts, how many are named."""
+
+
+def some(phrases: tuple[Phrase, ...]) -> Phrase:
+    """Return a list of phrases, cut short where it is long; the rest is counted."""
+    if len(phrases) <= SHOWN + 1:
+        return phrase("{parts}", parts=phrases)
+    rest = phrase("{count} more", count=len(phrases) - SHOWN)
+    return phrase("{parts}", parts=(*phrases[:SHOWN], rest))
+
+
 def readiness(packet: Packet) -> Phrase:
     """Return in one sentence whether the packet can be sent."""
     parts = [
@@ -87,7 +99,7 @@ def need_details(check: NeedCheck) -> Iterator[tuple[Phrase, Phrase]]:
         yield phrase("get"), check.where
     if check.hangs_on:
         yield phrase("if"), phrase("whether it is needed depends on {facts}",
-                                   facts=check.hangs_on)
+                                   facts=some(check.hangs_on))
 
 
 def disagreement_title(apart: Comparison) -> Phrase:
