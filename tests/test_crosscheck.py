@@ -116,6 +116,17 @@ def test_every_kind_of_fact_is_compared(
     assert found.likeness == likeness
 
 
+def test_papers_that_must_name_the_keeper_are_compared_by_whom_they_name() -> None:
+    """Two papers may contradict each other even where the case does not tell the keeper's name."""
+    found = compared({"keeper.name": None}, {"evidence": "form-q", "named": "Jane Miller"},
+                     {"evidence": "statement", "named": "John Miller"},
+                     {"evidence": "letter-of-mayor", "named": "The Mayor"})
+
+    assert found["keeper.name"].likeness == Likeness.DIFFERENT
+    assert said(found["keeper.name"]) == [
+        ("'Form Q'", "Jane Miller"), ("'Statement'", "John Miller")]
+
+
 def test_what_is_told_as_unknown_contradicts_nothing() -> None:
     assert compared({"vehicle.built": "unknown"}, paper(LETTER, vehicle__built="1962")) == {}
 

@@ -20,9 +20,12 @@ from regkit.model.comparison import Comparison, Doubt, PaperTrouble, Said
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.likeness import Likeness, likeness
 from regkit.model.resting import Witness, paper_order
-from regkit.model.values import NEVER, UNKNOWN, Value, day_of
+from regkit.model.values import NEVER, UNKNOWN, Value, choice, day_of
 
 Spoken = tuple[Fact, Witness]
+
+KEEPER = "keeper.name"
+"""The fact that a paper speaks of by whom it names, if it must name the keeper."""
 
 
 def paper_trouble(law: Law, case: Case) -> PaperTrouble:
@@ -38,7 +41,7 @@ def comparisons(law: Law, case: Case) -> tuple[Comparison, ...]:
 
     A cross-check of which only one speaks is left out: there is nothing to compare.
     """
-    spoken = list(_spoken(case))
+    spoken = list(_spoken(law, case))
     checked: set[str] = set()
     found: list[Comparison] = []
     for name, history in law.ruleset.crosschecks.items():
@@ -65,12 +68,15 @@ def by(law: Law, paper: Paper | None, fact: Fact | None = None) -> Phrase:
     return phrase("the case")
 
 
-def _spoken(case: Case) -> Iterator[Spoken]:
+def _spoken(law: Law, case: Case) -> Iterator[Spoken]:
     """Yield every value told, with who tells it, in an order that papers' order does not change."""
     papers = sorted(case.papers, key=paper_order)
     for fact in case.vocabulary.values():
         witnesses = [Witness(case.facts[fact.name])] if fact.name in case.facts else []
         witnesses += [Witness(p.shows[fact.name], p) for p in papers if fact.name in p.shows]
+        if fact.name == KEEPER:
+            witnesses += [Witness(choice(p.named), p) for p in papers
+                          if p.named and law.ruleset.evidence[p.evidence].latest.named == "keeper"]
         yield from ((fact, witness) for witness in witnesses if witness.value.word != UNKNOWN)
 
 

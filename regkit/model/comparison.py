@@ -62,6 +62,11 @@ class PaperTrouble:
         return tuple(one for one in self.comparisons if one.likeness != Likeness.SAME)
 
     @property
+    def contradictions(self) -> tuple[Comparison, ...]:
+        """What an application would come back for: contradictions and probable misreadings."""
+        return tuple(one for one in self.comparisons if one.likeness.contradicts)
+
+    @property
     def agreements(self) -> tuple[Comparison, ...]:
         """What was compared and agrees."""
         return tuple(one for one in self.comparisons if one.likeness == Likeness.SAME)

@@ -34,6 +34,11 @@ class Likeness(StrEnum):
     DIFFERENT = "contradiction"
 
     @property
+    def contradicts(self) -> bool:
+        """Whether the two cannot both be right as they stand."""
+        return self in (Likeness.MISREAD, Likeness.DIFFERENT)
+
+    @property
     def rank(self) -> int:
         """0 for the same; more is further apart."""
         return list(Likeness).index(self)

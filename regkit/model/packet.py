@@ -157,7 +157,7 @@ class Packet:
         """Whether every need is met for certain and nothing contradicts."""
         met = (NeedState.IN_ORDER, NeedState.NOT_NEEDED)
         return all(check.state in met for check in self.needs) and (
-            not self.trouble.disagreements)
+            not self.trouble.contradictions)
 
     def in_state(self, *states: NeedState) -> tuple[NeedCheck, ...]:
         """Return the needs in one of these states."""

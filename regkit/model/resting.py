@@ -77,7 +77,7 @@ def _rest(fact: Fact, witnesses: tuple[Witness, ...]) -> Rest:
         return Rest(MISSING, ())
     apart = max((likeness(fact, a, b) for a, b in combinations(values, 2)),
                 key=lambda found: found.rank, default=Likeness.SAME)
-    if apart in (Likeness.MISREAD, Likeness.DIFFERENT):
+    if apart.contradicts:
         return Rest(any_of(values), witnesses, apart)
     return Rest(_what_fits_all(values), witnesses, apart)
 

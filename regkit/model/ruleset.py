@@ -334,6 +334,7 @@ class Ruleset:
             yield requirement.when
             yield from (dissent.when for dissent in requirement.dissents)
             yield from (n.when for need in requirement.needs for n in need.walk() if n.when)
+        yield from (route.when for route in _editions(self.routes))
         for charge in _editions(self.charges):
             yield from (w for w in (charge.when, *(f.when for f in charge.figures)) if w)
 
@@ -346,6 +347,8 @@ class Ruleset:
             yield from (item.fact for item in requirement.inspects)
         for charge in _editions(self.charges):
             yield from (name for f in charge.figures for name in (*f.of, f.rate_fact))
+        yield from (name for check in _editions(self.crosschecks) for name in check.agree)
+        yield from (name for route in _editions(self.routes) for name in route.facts)
 
     def __hash__(self) -> int:
         return hash(self.digest)

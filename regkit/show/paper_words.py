@@ -35,7 +35,7 @@ def readiness(packet: Packet) -> Phrase:
         phrase(one if count == 1 else many, **({} if count == 1 else {"count": count}))
         for state, (one, many) in STATES.items() if (count := len(packet.in_state(state)))
     ]
-    apart = len(packet.trouble.disagreements)
+    apart = len(packet.trouble.contradictions)
     if apart:
         parts.append(phrase("one thing does not agree") if apart == 1 else
                      phrase("{count} things do not agree", count=apart))

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from regkit.language import Argument, Phrase, phrase
 from regkit.model.assessment import Assessment, Finding
-from regkit.model.likeness import Likeness
 
 
 def resting_lines(assessment: Assessment, finding: Finding) -> Iterator[Phrase]:
@@ -26,7 +25,7 @@ def resting_lines(assessment: Assessment, finding: Finding) -> Iterator[Phrase]:
             for w in rest.witnesses if w.paper is not None
         )
         template = "{label}: shown by {papers}"
-        if rest.likeness in (Likeness.DIFFERENT, Likeness.MISREAD):
+        if rest.likeness.contradicts:
             template = "{label}: {papers} and others disagree, so it stays open between them"
         elif not papers:
             template = "{label}: declared; no paper shows it"
