@@ -1,0 +1,395 @@
+"""Following open cases: events, notices, and a journal that survives being killed at any point."""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import regkit
+from regkit.commands import main
+from regkit.follow import (
+    CaseOpened,
+    Damaged,
+    DayPassed,
+    Event,
+    FactLearnt,
+    Follower,
+    Journal,
+    Notice,
+    PaperReceived,
+    StepDone,
+)
+from regkit.follow.alarms import Alarm, DurableAlarms, PlainAlarms
+from regkit.follow.events import read, written
+
+BELLMARK = CaseOpened("bellmark", {"jurisdiction": "GB", "facts": {
+    "vehicle.kind": "motorcycle", "vehicle.place": "abroad", "vehicle.built": 1986,
+    "vehicle.engine_capacity": "247 cc", "vehicle.propulsion": "petrol",
+    "vehicle.first_registered_here": "never", "arrival.from": "FR", "arrival.purpose": "stay",
+    "arrival.date": "2026-03-01", "customs.entry_accepted": "2026-03-02"}})
+
+
+@pytest.fixture
+def heard() -> list[Notice]:
+    return []
+
+
+@pytest.fixture
+def follower(tmp_path: Path, heard: list[Notice]) -> Iterator[Follower]:
+    found = Follower(tmp_path / "cases.journal", heard.append)
+    yield found
+    found.close()
+
+
+def said(heard: list[Notice]) -> list[str]:
+    return [str(notice) for notice in heard]
+
+
+# ------------------------------------------------------------------ notices
+
+
+def test_a_window_is_due_soon_once_and_overdue_once(
+    follower: Follower, heard: list[Notice]
+) -> None:
+    follower.take(BELLMARK)
+    for day in ("2026-03-08", "2026-03-09", "2026-03-10", "2026-03-16", "2026-03-17", "2026-03-18"):
+        follower.take(DayPassed(day))
+    assert [text for text in said(heard) if "due" in text] == [
+        "bellmark: due soon: notify-arrival, 2026-03-16",
+        "bellmark: overdue: notify-arrival, 2026-03-16",
+    ]
+    assert [notice.cause for notice in heard if notice.kind == "overdue"] != []
+
+
+def test_days_that_nobody_told_of_are_made_up_for(follower: Follower, heard: list[Notice]) -> None:
+    follower.take(BELLMARK)
+    follower.take(DayPassed("2026-03-01"))
+    follower.take(DayPassed("2026-06-01"))
+    assert "bellmark: overdue: notify-arrival, 2026-03-16" in said(heard)
+    assert not any(notice.kind == "due soon" for notice in heard)
+
+
+def test_what_is_done_in_time_is_never_due(follower: Follower, heard: list[Notice]) -> None:
+    follower.take(DayPassed("2026-03-03"))
+    follower.take(BELLMARK)
+    follower.take(StepDone("bellmark", "notify-arrival", "2026-03-03", "N-1"))
+    follower.take(DayPassed("2026-05-01"))
+    assert not any(notice.about == "notify-arrival" and "due" in notice.kind for notice in heard)
+
+
+def test_a_paper_makes_a_step_possible(follower: Follower, heard: list[Notice]) -> None:
+    follower.take(DayPassed("2026-03-03"))
+    follower.take(BELLMARK)
+    follower.take(PaperReceived("bellmark", {"evidence": "maker-extract"}))
+    assert "bellmark: now possible: date-the-vehicle" in said(heard)
+
+
+def test_a_fact_changes_answers(follower: Follower, heard: list[Notice]) -> None:
+    follower.take(DayPassed("2026-03-03"))
+    follower.take(BELLMARK)
+    follower.take(FactLearnt("bellmark", "vehicle.engine_capacity", "48 cc"))
+    assert "bellmark: answer changed: notify-arrival, not required" in said(heard)
+
+
+def test_a_day_changes_answers_by_itself(follower: Follower, heard: list[Notice]) -> None:
+    follower.take(BELLMARK)
+    follower.take(DayPassed("2027-03-31"))
+    heard.clear()
+    follower.take(DayPassed("2027-04-01"))
+    assert "bellmark: answer changed: exempt-from-vehicle-tax-by-age, yes" in said(heard)
+
+
+@pytest.mark.parametrize(("event", "wrong"), [
+    (FactLearnt("nobody", "vehicle.built", 1962), "`nobody` is not open"),
+    (FactLearnt("bellmark", "vehicle.biult", 1962), "did you mean `vehicle.built`"),
+    (StepDone("bellmark", "notify-arrivals", "2026-03-03"), "did you mean `notify-arrival`"),
+    (DayPassed("2026-02-01"), "lies before 2026-03-03"),
+    (DayPassed("tomorrow"), "is no day; write for example"),
+    (BELLMARK, "open already"),
+])
+def test_an_event_that_makes_no_sense_is_refused_and_not_written(
+    follower: Follower, event: Event, wrong: str
+) -> None:
+    follower.take(DayPassed("2026-03-03"))
+    follower.take(BELLMARK)
+    before = follower.journal.path.read_bytes()
+    with pytest.raises(ValueError, match=wrong):
+        follower.take(event)
+    assert follower.journal.path.read_bytes() == before
+
+
+# ------------------------------------------------------------------ crashes
+
+
+def test_the_same_journal_comes_to_the_same_state_and_tells_nothing_twice(
+    tmp_path: Path, follower: Follower, heard: list[Notice]
+) -> None:
+    follower.take(BELLMARK)
+    follower.take(DayPassed("2026-03-10"))
+    follower.take(PaperReceived("bellmark", {"evidence": "maker-extract"}))
+    state = follower.state()
+    follower.close()
+    again: list[Notice] = []
+    second = Follower(tmp_path / "cases.journal", again.append)
+    assert (second.state(), again) == (state, [])
+    second.close()
+
+
+def test_a_notice_that_was_not_taken_is_given_again_under_the_same_name(tmp_path: Path) -> None:
+    tried: list[str] = []
+
+    def failing(notice: Notice) -> None:
+        tried.append(notice.name)
+        raise RuntimeError("the mail server is down")
+
+    first = Follower(tmp_path / "j", failing)
+    first.take(BELLMARK)
+    with pytest.raises(RuntimeError):
+        first.take(DayPassed("2026-03-10"))
+    first.close()
+    heard: list[Notice] = []
+    second = Follower(tmp_path / "j", heard.append)
+    second.close()
+    assert [notice.name for notice in heard] == tried
+
+
+def test_an_event_sent_again_is_taken_once(follower: Follower) -> None:
+    assert follower.take(BELLMARK, "from the web form, 17")
+    assert not follower.take(BELLMARK, "from the web form, 17")
+    assert follower.take(DayPassed("2026-03-03"), "d1")
+    assert not follower.take(DayPassed("2026-03-03"), "d1")
+
+
+def test_a_line_torn_at_any_byte_is_cut_off_and_nothing_else_is_lost(tmp_path: Path) -> None:
+    path = tmp_path / "j"
+    with Journal(path) as journal:
+        for at in range(3):
+            journal.add(f"e{at}", {"text": f"ä{at}"})
+    whole = path.read_bytes()
+    start = whole.rindex(b"\n", 0, -1) + 1
+    for end in range(start, len(whole)):
+        path.write_bytes(whole[:end])
+        with Journal(path) as journal:
+            assert [entry["name"] for entry in journal.entries] == ["e0", "e1"]
+            assert journal.add("e2", {"text": "ä2"})
+        assert path.read_bytes() == whole
+
+
+def test_a_changed_byte_is_an_error_that_names_the_line(tmp_path: Path) -> None:
+    path = tmp_path / "j"
+    with Journal(path) as journal:
+        for at in range(3):
+            journal.add(f"e{at}", {"text": "x"})
+    content = path.read_bytes()
+    path.write_bytes(content.replace(b'"e1"', b'"e9"'))
+    with pytest.raises(Damaged, match=r"j:2: this line is not as it was written"):
+        Journal(path)
+
+
+def test_two_processes_cannot_write_one_journal(tmp_path: Path) -> None:
+    with Journal(tmp_path / "j"), pytest.raises(Damaged, match="another process"):
+        Journal(tmp_path / "j")
+
+
+WRITER = """
+import sys
+from pathlib import Path
+from regkit.follow import Journal
+count, path, acknowledged = int(sys.argv[1]), Path(sys.argv[2]), Path(sys.argv[3])
+with Journal(path) as journal, acknowledged.open("a") as sure:
+    for at in range(count):
+        if journal.add(f"e{at}", {"value": "x" * (at % 97)}):
+            sure.write(f"e{at}\\n")
+            sure.flush()
+"""
+
+
+def lines(path: Path) -> int:
+    return path.read_bytes().count(b"\n") if path.exists() else 0
+
+
+def kill_at(process: subprocess.Popen[Any], path: Path, count: int) -> bool:
+    """Kill a process once a file has so many lines; return whether it still ran."""
+    while process.poll() is None and lines(path) < count:
+        pass
+    running = process.poll() is None
+    if running:
+        os.kill(process.pid, signal.SIGKILL)
+    process.communicate()
+    return running
+
+
+def test_killed_at_random_points_no_event_is_lost_or_doubled(tmp_path: Path) -> None:
+    """A process writes 3,000 events and is killed again and again; each time it sends them all."""
+    path, sure, count = tmp_path / "j", tmp_path / "acknowledged", 3000
+    chance, kills = random.Random(1182), 0
+
+    def start() -> subprocess.Popen[Any]:
+        return subprocess.Popen([sys.executable, "-c", WRITER, str(count), str(path), str(sure)])
+
+    while kill_at(start(), path, lines(path) + chance.randint(1, 400)):
+        kills += 1
+        with Journal(path) as journal:
+            names = [entry["name"] for entry in journal.entries]
+        assert set(sure.read_text().split() if sure.exists() else []) <= set(names)
+    assert kills
+    with Journal(path) as journal:
+        assert [entry["name"] for entry in journal.entries] == [f"e{at}" for at in range(count)]
+
+
+FOLLOWER = """
+import json
+import sys
+from pathlib import Path
+from regkit.follow import CaseOpened, DayPassed, FactLearnt, Follower
+journal, heard = Path(sys.argv[1]), Path(sys.argv[2])
+def tell(notice):
+    with heard.open("a") as file:
+        file.write(notice.name + "\\n")
+follower = Follower(journal, tell)
+facts = {"vehicle.kind": "motorcycle", "vehicle.place": "abroad", "vehicle.built": 1986,
+         "vehicle.engine_capacity": "247 cc", "vehicle.first_registered_here": "never",
+         "arrival.from": "FR", "arrival.purpose": "stay", "arrival.date": "2026-03-01",
+         "customs.entry_accepted": "2026-03-02"}
+events = [CaseOpened("a", {"jurisdiction": "GB", "facts": facts}), DayPassed("2026-03-05"),
+          CaseOpened("b", {"jurisdiction": "GB", "facts": facts}), DayPassed("2026-03-10"),
+          FactLearnt("a", "vehicle.engine_capacity", "48 cc"), DayPassed("2026-03-20"),
+          FactLearnt("b", "use.on_road", "yes"), DayPassed("2027-04-01")]
+for at, event in enumerate(events):
+    follower.take(event, f"e{at}")
+print(json.dumps(follower.state(), sort_keys=True))
+"""
+
+
+def test_a_follower_killed_at_random_points_comes_to_the_same_state(tmp_path: Path) -> None:
+    """Every notice is heard; one that was being told when the process died may be heard twice."""
+    def run(name: str) -> subprocess.Popen[str]:
+        return subprocess.Popen(
+            [sys.executable, "-c", FOLLOWER, str(tmp_path / name), str(tmp_path / f"{name}.heard")],
+            stdout=subprocess.PIPE, text=True)
+
+    expected, _ = run("whole").communicate()
+    chance, kills, journal = random.Random(71), 0, tmp_path / "killed"
+    while kills < 4 and kill_at(run("killed"), journal, lines(journal) + chance.randint(1, 8)):
+        kills += 1
+    assert kills
+    found, _ = run("killed").communicate()
+    assert found == expected != ""
+    whole, killed = ((tmp_path / f"{n}.heard").read_text().split("\n") for n in ("whole", "killed"))
+    assert set(whole) == set(killed)
+    assert len(killed) - len(set(killed)) <= kills
+
+
+events = st.one_of(
+    st.builds(FactLearnt, st.just("bellmark"), st.just("vehicle.engine_capacity"),
+              st.sampled_from(["48 cc", "247 cc"])),
+    st.builds(PaperReceived, st.just("bellmark"),
+              st.fixed_dictionaries({"evidence": st.sampled_from(
+                  ["maker-extract", "purchase-invoice"])})),
+    st.builds(StepDone, st.just("bellmark"), st.just("notify-arrival"), st.just("2026-03-09")),
+    st.dates(date(2026, 3, 1), date(2026, 4, 30)).map(lambda day: DayPassed(day.isoformat())),
+)
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.lists(events, max_size=6))
+def test_replaying_any_events_comes_to_the_same_state(drawn: list[Event]) -> None:
+    from tempfile import TemporaryDirectory
+
+    with TemporaryDirectory() as folder:
+        path, heard = Path(folder) / "j", []
+        first = Follower(path, heard.append)
+        first.take(BELLMARK)
+        for event in drawn:
+            try:
+                first.take(event)
+            except ValueError:
+                assert isinstance(event, DayPassed)
+        state = first.state()
+        first.close()
+        second = Follower(path, heard.append, DurableAlarms())
+        assert second.state() == state
+        assert len({notice.name for notice in heard}) == len(heard)
+        second.close()
+
+
+@given(events)
+def test_an_event_is_the_same_once_written_and_read(event: Event) -> None:
+    assert read(written(event)) == event
+
+
+# ------------------------------------------------------------------ durable-rules as second opinion
+
+
+alarms = st.builds(
+    lambda case, requirement, kind, rings: Alarm(
+        case, requirement, kind, date.fromordinal(rings + 5), rings),
+    st.sampled_from("ab"), st.sampled_from(["r", "s"]), st.sampled_from(["due soon", "overdue"]),
+    st.integers(1, 60))
+steps = st.lists(st.one_of(
+    st.tuples(st.just("set"), st.sampled_from("ab"), st.lists(alarms, max_size=4)),
+    st.tuples(st.just("ring"), st.integers(1, 70)),
+), max_size=12)
+
+
+@settings(max_examples=60, deadline=None)
+@given(steps)
+def test_durable_rules_rings_the_same_alarms_as_the_plain_way(drawn: list[Any]) -> None:
+    pytest.importorskip("durable")
+    plain, durable = PlainAlarms(), DurableAlarms()
+    for kind, *rest in drawn:
+        if kind == "ring":
+            day = date.fromordinal(rest[0])
+            assert plain.ring(day) == durable.ring(day)
+        else:
+            case, found = rest
+            own = [Alarm(case, a.requirement, a.kind, a.due, a.rings) for a in found]
+            plain.set(case, own)
+            durable.set(case, own)
+
+
+def test_without_durable_rules_the_message_says_what_to_install(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setitem(sys.modules, "durable", None)
+    with pytest.raises(ImportError, match="pip install durable-rules"):
+        DurableAlarms()
+
+
+def test_the_command_line_follows_too(tmp_path: Path) -> None:
+    case, journal = tmp_path / "case.yaml", str(tmp_path / "j")
+    case.write_text("jurisdiction: GB\nfacts: {vehicle.place: abroad, vehicle.kind: motorcycle, "
+                    "vehicle.engine_capacity: 247 cc, vehicle.first_registered_here: never, "
+                    "arrival.from: FR, arrival.purpose: stay, arrival.date: 2026-03-01}\n")
+
+    def regkit_follow(*words: str) -> str:
+        result = CliRunner().invoke(main, ["follow", *words])
+        assert result.exit_code == 0, result.output
+        return result.output
+
+    assert regkit_follow("open", journal, "mine", str(case)) == ""
+    assert "mine: due soon: notify-arrival, 2026-03-15" in regkit_follow("day", journal,
+                                                                         "2026-03-10")
+    regkit_follow("done", journal, "mine", "notify-arrival", "2026-03-11", "--reference", "N-1")
+    assert "notify-arrival" not in regkit_follow("day", journal, "2026-03-30")
+
+
+def test_following_asks_the_same_engine_as_everybody(follower: Follower) -> None:
+    follower.take(BELLMARK)
+    follower.take(DayPassed("2026-03-10"))
+    case = regkit.read_case(follower.state()["cases"]["bellmark"])
+    found = regkit.assess(case, regkit.load("GB"), date(2026, 3, 10))
+    assert follower.cases["bellmark"].answers.items() >= {
+        name: verdict.value for name, verdict in found.verdicts.items()}.items()
