@@ -22,12 +22,14 @@ from regkit.read.currencies import CURRENCIES
 from regkit.show.bill_text import bill_lines
 from tests.quillby import ON, assessed, case, say, wrong
 
+LETTER = {"evidence": "dating-letter"}
 PRICE = {"purchase.price": "1000 XTS", "purchase.transport": "200 XTS", "qb.duty_rate": "6 %",
          "customs.heading": "ordinary", "arrival.means": "driven",
          "vehicle.engine_capacity": "247 cc"}
 
 
 def bill(facts: Mapping[str, Any] | None = None, on: date = ON, **more: Any) -> Bill:
+    more.setdefault("papers", [LETTER])
     return assessed({**PRICE, **(facts or {})}, on=on, **more).bills[0]
 
 
@@ -170,6 +172,15 @@ def test_a_charge_that_may_not_be_due_counts_from_nothing() -> None:
     assert found.totals[0].written == "332.1 to 412.1 XTS"
 
 
+def test_papers_still_to_get_cost_what_they_cost() -> None:
+    """The dating letter is asked for in any case by one step, and as one of two by another."""
+    without = bill(papers=())
+
+    assert line(without, "letter-fee").certain
+    assert bill().line("letter-fee") is None
+    assert without.totals[0].least - bill().totals[0].least == 15
+
+
 def test_a_duty_that_waits_for_an_event_costs_nothing_yet() -> None:
     waiting = bill()
     changed = bill({"change.colour": "2026-04-19", "vehicle.place": "found_here"})
@@ -244,7 +255,7 @@ def test_the_smallest_units_are_those_babel_knows() -> None:
 # ------------------------------------------------------------------ routes
 
 def test_one_bill_a_route_the_one_told_first() -> None:
-    found = assessed({**PRICE, "vehicle.original_state": "yes"}).bills
+    found = assessed({**PRICE, "vehicle.original_state": "yes"}, [LETTER]).bills
 
     assert [(one.route, one.as_told, one.open) for one in found] == [
         ("ordinary", True, Outcome.YES), ("treasure", False, Outcome.YES)]
@@ -402,7 +413,7 @@ def test_the_fee_for_first_registration_by_its_day(on: str, fee: str) -> None:
 
 def test_bills_are_said_in_full() -> None:
     """Every line, its reason, its source and the total stand on the page."""
-    text = "\n".join(bill_lines(assessed(PRICE).bills))
+    text = "\n".join(bill_lines(assessed(PRICE, [LETTER]).bills))
 
     for part in ("Duty", "6 % of 'Value'", "XTS72.00", "quillby-act (law)", "Total", "XTS332.10"):
         assert part in text

@@ -6,7 +6,7 @@ counts from nothing. What a charge is reckoned from stands above it, and is not 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from regkit.conditions import All, Condition, Holds, View
@@ -15,6 +15,7 @@ from regkit.judge.deciding import deciding_words, hangs_on
 from regkit.judge.either_way import settled_view
 from regkit.judge.exact import Exact
 from regkit.judge.law import Law
+from regkit.judge.offered import evidence_on, offered_for
 from regkit.judge.progress import standing
 from regkit.judge.reckoning import Reckoned, Reckoner
 from regkit.language import Text
@@ -23,7 +24,7 @@ from regkit.model.bill import Bill, Line
 from regkit.model.case import Case
 from regkit.model.deadline import DaysLate
 from regkit.model.route import Route
-from regkit.model.ruleset import Requirement
+from regkit.model.ruleset import Need, Requirement
 
 
 def bills(law: Law, case: Case) -> tuple[Bill, ...]:
@@ -101,9 +102,26 @@ class _Writer:
                 continue
             for charge in edition.charges:
                 self._write(charge, edition, truth, condition)
+            for charge, sure in self._for_papers(edition.needs, truth == YES):
+                self._write(charge, edition, truth if sure else UNDECIDED, condition)
             if edition.late:
                 self._late(edition, truth, condition)
         return iter(self.written.values())
+
+    def _for_papers(self, needs: Iterable[Need], sure: bool) -> Iterator[tuple[str, bool]]:
+        """Yield what papers cost that are still to get; of alternatives none is sure."""
+        for need in needs:
+            truth = YES if need.when is None else self.exact.truth(need.when)
+            if truth == NO:
+                continue
+            here = sure and truth == YES
+            if need.parts:
+                yield from self._for_papers(need.parts, here and need.count == len(need.parts))
+            elif not any(one.in_order for one in offered_for(
+                self.law.ruleset, self.view, need, self.law.day.on
+            )):
+                evidence = evidence_on(self.law.ruleset, need.evidence, self.law.day.on)
+                yield from ((charge, here) for charge in evidence.charges)
 
     def _waits(self, edition: Requirement, truth: Truth) -> bool:
         """Return whether a standing duty waits for an event that has not happened."""

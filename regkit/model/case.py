@@ -71,6 +71,10 @@ class Case:
     """What is told about one vehicle and its keeper, read against a vocabulary.
 
     Facts that are not told are absent from `facts`; ask `value` for any fact.
+
+    Attributes:
+        elsewhere: facts told for other jurisdictions, by their codes: what is different there, or
+            is asked there alone. They count only when the case is carried over.
     """
 
     jurisdiction: str
@@ -80,6 +84,8 @@ class Case:
     papers: tuple[Paper, ...] = ()
     done: tuple[Done, ...] = ()
     rates: tuple[ExchangeRate, ...] = ()
+    elsewhere: Mapping[str, Mapping[str, Value]] = field(
+        default_factory=lambda: MappingProxyType({}))
     vocabulary: Vocabulary = field(default_factory=Vocabulary, repr=False)
 
     def value(self, name: str) -> Value:
@@ -90,7 +96,8 @@ class Case:
     def known(self) -> Mapping[str, Value]:
         """The facts told or shown by papers, and dates that such dates bound, by name."""
         known = dict(self.facts)
-        known.update((name, rest.value) for name, rest in self.resting.items())
+        if self.papers:
+            known.update((name, rest.value) for name, rest in self.resting.items())
         for _ in self.vocabulary.bounded:
             before = dict(known)
             for fact in self.vocabulary.bounded:
