@@ -46,7 +46,7 @@ def explain(law: Law, case: Case) -> Explanation:
         for name, history in ruleset.definitions.items() if history.latest.is_class
     )
     return Explanation(tuple(findings), classes, tuple(_cautions(law)),
-                       partial(make_plan, law, case, findings), partial(packet, law, case),
+                       partial(make_plan, law, case, findings), partial(packet, law, exact),
                        partial(paper_trouble, law, case), partial(bills, law, case),
                        partial(handover, law, case))
 

@@ -13,28 +13,27 @@ from datetime import date
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.judge.crosscheck import paper_trouble
 from regkit.judge.deciding import hangs_on
-from regkit.judge.either_way import settled_view
 from regkit.judge.exact import Exact
 from regkit.judge.inspection import inspection
 from regkit.judge.law import Law
 from regkit.judge.offered import evidence_on, offered_for
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import Finding
-from regkit.model.case import Case
 from regkit.model.packet import NeedCheck, NeedState, Packet
 from regkit.model.ruleset import Evidence, Need
 
 DROPS, MET, UNMET = "drops out", "met", "not met"
 
 
-def packet(law: Law, case: Case, finding: Finding, sent: date) -> Packet:
+def packet(law: Law, exact: Exact, finding: Finding, sent: date) -> Packet:
     """Return the packet of one requirement, to be sent on a day.
 
     Args:
+        exact: the case, its definitions settled.
         sent: the day it is sent; papers must still be fresh enough then.
     """
-    checker = _Checker(law, settled_view(law, case), sent)
-    requirement = finding.requirement
+    checker = _Checker(law, exact, sent)
+    case, requirement = exact.view.case, finding.requirement
     return Packet(
         finding=finding,
         authority=law.ruleset.authorities[requirement.authority],

@@ -61,9 +61,15 @@ class Period:
         if self.unit == "calendar years":
             return _day(end.year - self.count + 1, 1, 1)
         guess = Period(-self.count, self.unit).after(end, "28 February") - timedelta(days=3)
-        while self.after(guess, leap_day) <= end:
+        while self._complete(guess, end, leap_day):
             guess += timedelta(days=1)
         return guess
+
+    def _complete(self, start: date, end: date, leap_day: LeapDay) -> bool:
+        try:
+            return self.after(start, leap_day) <= end
+        except OverflowError:  # Complete after the calendar ends, so not by the end.
+            return False
 
 
 @dataclass(frozen=True, slots=True, order=True)
