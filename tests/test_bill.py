@@ -217,6 +217,16 @@ def test_a_rate_the_other_way_round_is_not_turned_over() -> None:
     assert value.amount.most is None
 
 
+def test_a_charge_in_another_currency_is_converted_as_a_base_and_totalled_apart() -> None:
+    """Half of 8 EUR at 1.25 is 5 XTS; the 8 EUR themselves are owed in euros."""
+    told = {"change.colour": "2026-04-19", "vehicle.place": "found_here"}
+    found = bill(told, rates=[EURO])
+
+    assert written(found)["share-of-the-stamp"] == "5 XTS"
+    assert [amount.written for amount in found.totals] == ["8 EUR", "42.5 XTS"]
+    assert line(bill(told), "share-of-the-stamp").amount.most is None
+
+
 @pytest.mark.parametrize(("parts", "says"), [
     ({"facts": {"purchase.price": "a lot"}}, "`purchase.price` 'a lot' is no amount; write an "
      "amount and its currency, such as '2500.00 GBP'"),

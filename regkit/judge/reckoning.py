@@ -73,7 +73,7 @@ class Reckoner:
     def __init__(self, law: Law, view: View) -> None:
         self.law = law
         self.view = view
-        self.known: dict[str, Reckoned] = {}
+        self.known: dict[tuple[str, DaysLate | None], Reckoned] = {}
 
     def reckon(self, name: str, late: DaysLate | None = None) -> Reckoned:
         """Return what a charge comes to.
@@ -81,7 +81,7 @@ class Reckoner:
         Args:
             late: how late the requirement is that the charge or penalty belongs to.
         """
-        key = name if late is None else f"{name} late"
+        key = (name, late)
         if key not in self.known:
             self.known[key] = self._reckon(self.law.ruleset.charges[name], late)
         return self.known[key]
@@ -177,23 +177,23 @@ class Reckoner:
             inner = self.reckon(name)
             notes.bases[name] = None
             notes.needs.update(dict.fromkeys(inner.needs))
-            title = self.law.ruleset.charges[name].latest.title
-            amount = (inner.amount.least, inner.amount.most)
-            return phrase("'{title}' {amount}", title=title, amount=inner.amount), amount
+            label = phrase("'{title}'", title=self.law.ruleset.charges[name].latest.title)
+            unit, found = inner.amount.currency, (inner.amount.least, inner.amount.most)
+            return self._in_currency(label, unit, found, currency, notes)
         fact = self.law.ruleset.vocabulary[name]
         value = self.view.case.value(name)
         found = _range(value)
         if found[0] != found[1]:
             notes.needs[phrase("{label}", label=fact.label)] = None
-        if value.unit in ("", currency):
-            return phrase("{label} {amount}", label=fact.label,
-                          amount=Amount(*found, currency)), found
-        return self._converted(phrase("{label}", label=fact.label), value.unit, found, currency,
-                               notes)
+        label = phrase("{label}", label=fact.label)
+        return self._in_currency(label, value.unit or currency, found, currency, notes)
 
-    def _converted(
+    def _in_currency(
         self, label: Phrase, unit: str, found: Range, currency: str, notes: _Notes
     ) -> tuple[Phrase, Range]:
+        """Return an amount in the bill's currency; without a rate of the case, nothing is known."""
+        if unit == currency:
+            return phrase("{label} {amount}", label=label, amount=Amount(*found, unit)), found
         for rate in self.view.case.rates:
             if (rate.one, rate.to) == (unit, currency):
                 return phrase(
