@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
@@ -15,6 +16,7 @@ from jsonschema import Draft202012Validator
 from regkit.commands import main
 from regkit.model.bill_document import bills_document
 from regkit.model.packet_document import packet_document
+from regkit.show import page
 from regkit.show.cover_sheet import cover_sheet
 from regkit.show.handover_sheet import handover_sheet
 from tests.quillby import assessed
@@ -94,20 +96,20 @@ HOSTILE = "<script>alert(1)</script>\"'&"
 
 
 def test_nothing_in_a_case_becomes_markup() -> None:
-    page = cover({"keeper.name": HOSTILE, "vehicle.maker": HOSTILE},
+    made = cover({"keeper.name": HOSTILE, "vehicle.maker": HOSTILE},
                  {**LETTER, "reference": HOSTILE, "named": HOSTILE,
                   "shows": {"vehicle.frame_number": HOSTILE}})
 
-    assert "script" not in page.tags
-    assert HOSTILE in page.words
+    assert "script" not in made.tags
+    assert HOSTILE in made.words
 
 
-@pytest.mark.parametrize("page", [cover(None, LETTER), before()], ids=["cover", "before buying"])
-def test_a_sheet_stands_alone(page: _Page) -> None:
+@pytest.mark.parametrize("sheet", [cover(None, LETTER), before()], ids=["cover", "before buying"])
+def test_a_sheet_stands_alone(sheet: _Page) -> None:
     """No script, picture, style sheet or font is fetched; it prints on A4 and on Letter alike."""
-    assert not {"script", "img", "link", "iframe"} & set(page.tags)
-    assert page.links == []
-    assert "@page" in page.words and "size:" not in page.words.split("@page")[1][:40]
+    assert not {"script", "img", "link", "iframe"} & set(sheet.tags)
+    assert sheet.links == []
+    assert "@page" in sheet.words and "size:" not in sheet.words.split("@page")[1][:40]
 
 
 # ------------------------------------------------------------------ before buying
@@ -141,6 +143,14 @@ def test_a_route_changes_the_costs_it_shows() -> None:
     treasure = before(told, "treasure").words
     assert "As a treasure" in treasure and "XTS70.00" not in treasure
     assert "XTS70.00" in before(told).words
+
+
+def test_without_jinja2_it_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "jinja2", None)
+    page._environment.cache_clear()
+
+    with pytest.raises(ImportError, match="pip install jinja2"):
+        cover()
 
 
 # ------------------------------------------------------------------ the commands
