@@ -30,9 +30,9 @@ ROOMS: dict[str, set[str]] = {
     "show": LOW,
     "keep": {*LOW, "conditions", "read", "judge", "compare", "face"},
     "face": {*LOW, "read", "judge", "compare", "show", "keep"},
-    "commands": {*LOW, "read", "show", "keep", "compare", "face"},
+    "commands": {*LOW, "read", "show", "keep", "compare", "face", "follow"},
 }
-ADAPTERS = {*LOW, "show", "commands", "face"}
+ADAPTERS = {*LOW, "show", "compare", "commands", "face"}
 """What a module beside the rooms (an adapter such as a web page) may import."""
 
 # Evaluation imports the standard library alone; a library an issue names may be imported inside a

@@ -9,14 +9,10 @@ from pathlib import Path
 from typing import Any
 
 import regkit
-from regkit.conditions import Holds
+from regkit.compare.watching import answers_on, last_days
 from regkit.follow.alarms import WARN_DAYS, Alarm, Alarms, PlainAlarms
 from regkit.follow.events import CaseData, CaseOpened, DayPassed, Event, read, written
 from regkit.follow.journal import Journal
-from regkit.judge.either_way import settled_view
-from regkit.judge.law import law_on
-from regkit.judge.progress import standing
-from regkit.model.assessment import Assessment, Verdict
 from regkit.model.case import Case
 from regkit.model.plan import StepState
 
@@ -181,7 +177,8 @@ class Follower:
         """Return a copy of a case with its answers on the day it is, and set its alarms."""
         open_ = self.cases[name]
         if self.day is not None and open_.answers is None:
-            open_.answers = _answers(_assess(open_.case, self.day))
+            open_.answers = answers_on(
+                open_.case, regkit.load(open_.case.jurisdiction), self.day)
             self._alarms.set(name, self._alarms_of(name, open_.case, self.day))
         return open_ if self.day is None else replace(open_)
 
@@ -198,16 +195,7 @@ class Follower:
             yield Notice(name, "now possible", about, "", cause)
 
     def _alarms_of(self, name: str, case: Case, day: date) -> Iterator[Alarm]:
-        assessment = _assess(case, day)
-        law = law_on(assessment.ruleset, day)
-        for requirement, verdict in assessment.verdicts.items():
-            edition = law.edition(assessment.ruleset.requirements[requirement], case)
-            if verdict == Verdict.NOT_REQUIRED or edition.window is None:
-                continue
-            _, met, deadline = standing(assessment.ruleset, edition, law.view(case), True)
-            if met or deadline is None or deadline.first is None:
-                continue
-            due = deadline.first
+        for requirement, due in last_days(case, regkit.load(case.jurisdiction), day):
             soon, over = due - timedelta(days=self.warn_days), due + timedelta(days=1)
             for kind, rings in (("due soon", soon), ("overdue", over)):
                 if (name, requirement, kind, due.isoformat()) not in self._rung:
@@ -254,21 +242,7 @@ class Follower:
             del self._waiting[0]
 
 
-def _assess(case: Case, day: date) -> Assessment:
-    return regkit.assess(case, regkit.load(case.jurisdiction), day)
-
-
 def _possible(case: Case, day: date) -> frozenset[str]:
     """Return the steps that are ready on a day."""
-    plan = _assess(case, day).plan
+    plan = regkit.assess(case, regkit.load(case.jurisdiction), day).plan
     return frozenset(step.requirement for step in plan.in_state(StepState.READY))
-
-
-def _answers(assessment: Assessment) -> dict[str, str]:
-    """Return the verdicts and the classes; no reasons are worked out for them."""
-    law = law_on(assessment.ruleset, assessment.on)
-    exact = settled_view(law, assessment.case)
-    return {name: verdict.value for name, verdict in assessment.verdicts.items()} | {
-        name: exact.truth(Holds(name, law.definitions[name].title)).word
-        for name, history in law.ruleset.definitions.items() if history.latest.is_class
-    }
