@@ -7,15 +7,17 @@ required, by when, at what charge, and whether a finding shows what another offi
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from regkit.conditions import Holds
 from regkit.judge.assess import assess
 from regkit.judge.either_way import settled_view
+from regkit.judge.exact import Exact
 from regkit.judge.law import law_on
 from regkit.language import speaker
-from regkit.model.assessment import Assessment, Finding
+from regkit.model.assessment import Assessment, Finding, Reason
+from regkit.model.case import Case
 from regkit.model.ruleset import Example, Ruleset
 from regkit.read.case import read_case
 
@@ -30,7 +32,7 @@ class Answer:
     Attributes:
         part: `definitions`, `requirements`, `windows`, `charges` or `cautions`.
         name: the definition, requirement or charge it is about.
-        why: the reason for what came out, in one sentence, where there is one.
+        why: of a wrong answer, the reason for what came out, in one sentence, where there is one.
     """
 
     example: Example
@@ -58,16 +60,24 @@ def answers(example: Example, ruleset: Ruleset) -> Iterator[Answer]:
     Raises:
         Unreadable: the example's case is wrong.
     """
-    case = read_case({
+    assessment = assess(example_case(example, ruleset), ruleset, example.on)
+    for part, expected in example.expect.items():
+        for name, value in expected.items():
+            found, why = _FINDERS[part](assessment, ruleset.renamed.get(name, name))
+            answer = Answer(example, part, name, _word(value), found)
+            yield answer if answer.right else replace(answer, why=why())
+
+
+def example_case(example: Example, ruleset: Ruleset) -> Case:
+    """Return the case of an example.
+
+    Raises:
+        Unreadable: it is wrong.
+    """
+    return read_case({
         "jurisdiction": ruleset.jurisdiction, "facts": example.facts,
         "papers": example.papers, "done": example.done,
     }, ruleset)
-    assessment = assess(case, ruleset, example.on)
-    for part, expected in example.expect.items():
-        for name, value in expected.items():
-            current = ruleset.renamed.get(name, name)
-            found, why = _FINDERS[part](assessment, current)
-            yield Answer(example, part, name, _word(value), found, why)
 
 
 def all_answers(ruleset: Ruleset) -> Iterator[Answer]:
@@ -82,51 +92,63 @@ def _word(written: Any) -> str:
     return str(written)
 
 
-def _definition(assessment: Assessment, name: str) -> tuple[str, str]:
+def definition_reason(assessment: Assessment, name: str) -> Reason:
+    """Return whether a definition holds for a case, and why."""
     law = law_on(assessment.ruleset, assessment.on)
-    exact = settled_view(law, assessment.case)
+    return Holds(name, law.definitions[name].title).reason(settled_view(law, assessment.case).view)
+
+
+Found = tuple[str, Callable[[], str]]
+"""What came out, and how to say why; said only where it is not what was expected."""
+
+
+def _definition(assessment: Assessment, name: str) -> Found:
+    law = law_on(assessment.ruleset, assessment.on)
     holds = Holds(name, law.definitions[name].title)
-    reason = holds.reason(exact.view)
+    return Exact(law.view(assessment.case)).truth(holds).word, lambda: _leaves(assessment, name)
+
+
+def _leaves(assessment: Assessment, name: str) -> str:
+    reason = definition_reason(assessment, name)
     leaves = [node.says for node in reason.deciding() if not node.children]
-    say = speaker().say
-    return exact.truth(holds).word, "; ".join(dict.fromkeys(say(leaf) for leaf in leaves[:3]))
+    return "; ".join(dict.fromkeys(speaker().say(leaf) for leaf in leaves[:3]))
 
 
-def _requirement(assessment: Assessment, name: str) -> tuple[str, str]:
-    finding = assessment.finding(name)
-    return finding.verdict.value, finding.text()
+def _requirement(assessment: Assessment, name: str) -> Found:
+    return assessment.verdicts[name].value, lambda: assessment.finding(name).text()
 
 
-def _window(assessment: Assessment, name: str) -> tuple[str, str]:
+def _window(assessment: Assessment, name: str) -> Found:
     finding = assessment.finding(name)
     deadline = finding.deadline
     if deadline is None or deadline.first is None:
-        return NO_DAY, finding.text()
-    return deadline.first.isoformat(), f"from {deadline.event}"
+        return NO_DAY, finding.text
+    return deadline.first.isoformat(), lambda: f"from {deadline.event}"
 
 
-def _charge(assessment: Assessment, name: str) -> tuple[str, str]:
+def _charge(assessment: Assessment, name: str) -> Found:
     """Find a charge on the bill of the case as told, else for lateness; elsewhere it costs 0."""
     line = assessment.bills[0].line(name)
     if line is not None:
-        return line.amount.written, "; ".join(speaker().say(how) for how in line.how)
+        return line.amount.written, lambda: "; ".join(speaker().say(how) for how in line.how)
     late = [charge for finding in assessment.findings for charge in _late(finding)
             if charge.charge == name]
     if late:
-        return late[0].amount.written, "for lateness"
-    return f"0 {assessment.ruleset.currency}", "it is not on the bill"
+        return late[0].amount.written, lambda: "for lateness"
+    return f"0 {assessment.ruleset.currency}", lambda: "it is not on the bill"
 
 
 def _late(finding: Finding) -> tuple[Any, ...]:
     return finding.deadline.charges if finding.deadline is not None else ()
 
 
-def _caution(assessment: Assessment, name: str) -> tuple[str, str]:
+def _caution(assessment: Assessment, name: str) -> Found:
     others = assessment.finding(name).other_readings
-    return "yes" if others else "no", "; ".join(speaker().say(other.says) for other in others)
+    return "yes" if others else "no", lambda: "; ".join(
+        speaker().say(other.says) for other in others)
 
 
-_FINDERS: Mapping[str, Callable[[Assessment, str], tuple[str, str]]] = {
+_FINDERS: Mapping[str, Callable[[Assessment, str], Found]] = {
     "definitions": _definition,
     "requirements": _requirement,
     "windows": _window,

@@ -1,0 +1,1 @@
+"""The checks, one in a module of the name of its code."""
