@@ -8,6 +8,7 @@ from datetime import date
 import click
 
 from regkit.commands.common import (
+    assess_carried,
     assess_file,
     case_argument,
     echo,
@@ -16,8 +17,13 @@ from regkit.commands.common import (
     on_option,
     paint,
     plainly,
+    read_codes,
     say_day,
 )
+from regkit.language import speaker
+from regkit.model.carried import Across
+from regkit.model.carried_document import across_document, carried_document
+from regkit.show.carried_text import across_lines, carried_lines
 from regkit.show.text import assessment_lines
 
 
@@ -25,14 +31,44 @@ from regkit.show.text import assessment_lines
 @case_argument
 @on_option
 @language_option
+@click.option("--jurisdiction", "codes", callback=read_codes, metavar="CODES",
+              help="Whose rules count instead of the case's own, such as IE; several, such as "
+                   "DE,SE,IE, are compared.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; its schema is published.")
 @click.option("--all", "everything", is_flag=True, help="Say everything in full.")
 @plainly
-def assess(case: str, on: date | None, language: str, as_json: bool, everything: bool) -> None:
+def assess(
+    case: str, on: date | None, language: str, codes: tuple[str, ...], as_json: bool,
+    everything: bool,
+) -> None:
     """Say what applies to the CASE in a YAML or JSON file, and why."""
+    if codes:
+        found, defaulted = assess_carried(case, codes, on)
+        say_day(found.countries[0].assessment, defaulted)
+        _show_carried(found, language, as_json, everything)
+        return
     assessment, defaulted = assess_file(case, on)
     say_day(assessment, defaulted)
     if as_json:
         click.echo(json.dumps(assessment.to_dict(language), ensure_ascii=False, indent=2))
     else:
         echo(assessment_lines(assessment, language, paint, everything))
+
+
+def _show_carried(found: Across, language: str, as_json: bool, everything: bool) -> None:
+    """Show one country in full, several side by side."""
+    if len(found.countries) > 1:
+        if as_json:
+            document = across_document(found, language)
+            click.echo(json.dumps(document, ensure_ascii=False, indent=2))
+        else:
+            echo(across_lines(found, language))
+        return
+    (country,) = found.countries
+    if as_json:
+        document = country.assessment.to_dict(language)
+        document["carried"] = carried_document(country.carried, speaker(language))
+        click.echo(json.dumps(document, ensure_ascii=False, indent=2))
+        return
+    echo(assessment_lines(country.assessment, language, paint, everything))
+    echo(carried_lines(country.carried, language))

@@ -12,7 +12,11 @@ from typing import Any
 import click
 
 import regkit
+from regkit.compare.across import across
+from regkit.compare.carried import carry
 from regkit.model.assessment import Outcome, Verdict
+from regkit.model.carried import Across
+from regkit.read.places import shipped
 from regkit.read.problems import did_you_mean
 
 COLOURS = {
@@ -86,12 +90,50 @@ language_option = click.option(
 )
 
 
+def read_codes(
+    _: click.Context, __: click.Parameter, written: str | None
+) -> tuple[str, ...]:
+    """Read jurisdictions given on the command line, such as DE,SE,IE."""
+    return tuple(dict.fromkeys(
+        code.strip().upper() for code in (written or "").split(",") if code.strip()))
+
+
+def assess_carried(
+    case: str, codes: tuple[str, ...], on: date | None
+) -> tuple[Across, bool]:
+    """Return a case file across jurisdictions, and whether today had to stand in for its day."""
+    read = regkit.read_case(case)
+    home = regkit.load(read.jurisdiction)
+    day = on or read.on
+    rulesets = [regkit.load(code) for code in codes]
+    carried = [carry(read, home, there) for there in rulesets]
+    assessments = [regkit.assess(one.case, there, day or date.today())
+                   for one, there in zip(carried, rulesets, strict=True)]
+    return across(read, carried, assessments), day is None
+
+
 def assess_file(case: str, on: date | None) -> tuple[regkit.Assessment, bool]:
     """Return the assessment of a case file, and whether today had to stand in for its day."""
     read = regkit.read_case(case)
     day = on or read.on
     ruleset = regkit.load(read.jurisdiction)
     return regkit.assess(read, ruleset, day or date.today()), day is None
+
+
+def ruleset_folder(where: str) -> Path:
+    """Return the folder of a ruleset, given as a path or as the code of a shipped one.
+
+    Raises:
+        ValueError: there is neither; the message says which code is nearest.
+    """
+    folder = Path(where)
+    if folder.is_dir():
+        return folder
+    shipped_one = shipped("rulesets") / where.lower()
+    if (shipped_one / "ruleset.yaml").is_file():
+        return shipped_one
+    hint = did_you_mean(where.upper(), regkit.jurisdictions())
+    raise ValueError(f"{where} is no folder, and no code of a shipped ruleset{hint}")
 
 
 def write_whole(file: str, text: str) -> None:

@@ -12,9 +12,7 @@ from regkit.language import Phrase, Text, phrase
 from regkit.model.assessment import Assessment, Finding, Verdict
 from regkit.model.bill import Amount
 from regkit.model.plan import Days, StepState
-from regkit.model.scenarios import Row, Scenarios
-
-NONE = phrase("–")
+from regkit.model.scenarios import NONE, Row, Scenarios
 
 
 def scenarios(names: Sequence[str], assessments: Sequence[Assessment]) -> Scenarios:
@@ -29,9 +27,9 @@ def scenarios(names: Sequence[str], assessments: Sequence[Assessment]) -> Scenar
     if len(assessments) < 2 or len(names) != len(assessments):
         raise ValueError("compare at least two cases, each with a name of its own")
     found = tuple(assessments)
-    rows = [row for row in (*_facts(found), *_classes(found), *_findings(found), *_charges(found))
-            if row.differs]
-    return Scenarios(tuple(names), found, (*rows, *_plans(found)))
+    rows = [row for row in (*_facts(found), *class_rows(found), *requirement_rows(found),
+                            *charge_rows(found)) if row.differs]
+    return Scenarios(tuple(names), found, (*rows, *plan_rows(found)))
 
 
 def _facts(cases: tuple[Assessment, ...]) -> Iterator[Row]:
@@ -43,7 +41,8 @@ def _facts(cases: tuple[Assessment, ...]) -> Iterator[Row]:
             for one in cases))
 
 
-def _classes(cases: tuple[Assessment, ...]) -> Iterator[Row]:
+def class_rows(cases: tuple[Assessment, ...]) -> Iterator[Row]:
+    """Yield a row for each class that any of the cases knows."""
     by_name = [{found.id: found for found in one.classes} for one in cases]
     for name in dict.fromkeys(name for classes in by_name for name in classes):
         title = next(classes[name].title for classes in by_name if name in classes)
@@ -54,7 +53,8 @@ def _classes(cases: tuple[Assessment, ...]) -> Iterator[Row]:
         )
 
 
-def _findings(cases: tuple[Assessment, ...]) -> Iterator[Row]:
+def requirement_rows(cases: tuple[Assessment, ...]) -> Iterator[Row]:
+    """Yield a row for each requirement that any of the cases knows."""
     by_name = [{found.id: found for found in one.findings} for one in cases]
     for name in dict.fromkeys(name for findings in by_name for name in findings):
         title = next(f[name].requirement.title for f in by_name if name in f)
@@ -77,7 +77,8 @@ def _answer(finding: Finding) -> Phrase:
     return phrase("{verdict}, by {day}", verdict=verdict, day=deadline.first)
 
 
-def _charges(cases: tuple[Assessment, ...]) -> Iterator[Row]:
+def charge_rows(cases: tuple[Assessment, ...]) -> Iterator[Row]:
+    """Yield a row for each charge on any of the bills, of the routes the cases tell."""
     bills = [one.bills[0] for one in cases]
     for name in dict.fromkeys(line.charge for bill in bills for line in bill.lines if line.payable):
         lines = [bill.line(name) for bill in bills]
@@ -88,7 +89,7 @@ def _charges(cases: tuple[Assessment, ...]) -> Iterator[Row]:
             for line in lines))
 
 
-def _plans(cases: tuple[Assessment, ...]) -> Iterator[Row]:
+def plan_rows(cases: tuple[Assessment, ...]) -> Iterator[Row]:
     """Yield what the plans come to, also where they do not differ."""
     yield Row("plan", "finish", phrase("done by"),
               tuple(_when(one.plan.finish) for one in cases))

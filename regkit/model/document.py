@@ -73,6 +73,11 @@ def case_document(case: Case) -> dict[str, Any]:
     if case.on is not None:
         written["on"] = case.on.isoformat()
     written["facts"] = {name: value.written for name, value in sorted(case.facts.items())}
+    if case.elsewhere:
+        written["elsewhere"] = {
+            code: {name: value.written for name, value in sorted(facts.items())}
+            for code, facts in sorted(case.elsewhere.items())
+        }
     return {**written, **written_paperwork(case)}
 
 

@@ -7,14 +7,20 @@ from dataclasses import dataclass
 from regkit.language import Phrase, Text
 from regkit.model.assessment import Assessment
 
+NONE = Phrase("–")
+"""The answer of one that knows nothing of what a row is about."""
+THERE, TO_GET = Phrase("there"), Phrase("to get")
+"""The answers of one that needs a paper."""
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
     """One thing that the cases are compared by.
 
     Attributes:
-        part: `fact`, `class`, `requirement`, `plan` or `charge`.
-        id: the identifier of the fact, class, requirement or charge; of the plan, what is compared.
+        part: `fact`, `class`, `requirement`, `plan`, `paper` or `charge`.
+        id: the identifier of the fact, class, requirement, paper or charge; of the plan, what is
+            compared.
         answers: one for each case, in their order.
         why: for each case what decides its answer; empty where the answer says it all.
     """

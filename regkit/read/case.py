@@ -18,7 +18,7 @@ from regkit.read.check import check
 from regkit.read.edtf import read_date
 from regkit.read.facts import read_value
 from regkit.read.problems import Problem, Unreadable, did_you_mean
-from regkit.read.ruleset import read_ruleset
+from regkit.read.ruleset import available, read_ruleset
 from regkit.read.text import DEEPEST, Document, Path_, hidden_character, read_file
 from regkit.read.units import read_currency, read_rate
 
@@ -76,7 +76,10 @@ class _CaseReader:
 
     def case(self) -> Case:
         data = self.document.data
-        facts = self._facts(data["facts"], ("facts",))
+        elsewhere = self._elsewhere(data)
+        own = {name: value for name, value in data["facts"].items()
+               if self._stated_by(name) is None}
+        facts = self._facts(own, ("facts",))
         case = Case(
             jurisdiction=data["jurisdiction"],
             facts=MappingProxyType(facts),
@@ -87,6 +90,7 @@ class _CaseReader:
             done=tuple(self._done(done, ("done", at))
                        for at, done in enumerate(data.get("done", ()))),
             rates=self._rates(data.get("rates", ())),
+            elsewhere=MappingProxyType(elsewhere),
             vocabulary=self.vocabulary,
         )
         self._check_order(case)
@@ -97,13 +101,44 @@ class _CaseReader:
     def _wrong(self, path: Path_, text: str) -> None:
         self.problems.append(self.document.problem(path, text))
 
-    def _facts(self, written: Mapping[str, Any], path: Path_) -> dict[str, Value]:
+    def _elsewhere(self, data: Mapping[str, Any]) -> dict[str, Mapping[str, Value]]:
+        """Return what is told for other jurisdictions, and in words only these know."""
+        found: dict[str, dict[str, Value]] = {}
+        for code, written in data.get("elsewhere", {}).items():
+            path: Path_ = ("elsewhere", code)
+            if code not in available():
+                self._wrong(path, f"there is no ruleset of that name"
+                            f"{did_you_mean(code, available())}")
+                continue
+            found[code] = self._facts(written, path, read_ruleset(code))
+        for name, value in data["facts"].items():
+            other = self._stated_by(name)
+            if other is not None:
+                read = self._facts({name: value}, ("facts",), other)
+                code = other.jurisdiction
+                found[code] = {**read, **found.get(code, {})}
+        return {code: MappingProxyType(facts) for code, facts in found.items()}
+
+    def _stated_by(self, name: str) -> Ruleset | None:
+        """Return the other jurisdiction whose own vocabulary states a fact, None if none does."""
+        if name in self.vocabulary or name in self.ruleset.renamed:
+            return None
+        code = name.partition(".")[0].upper().replace("_", "-")
+        if code == self.ruleset.jurisdiction or code not in available():
+            return None
+        other = read_ruleset(code)
+        return other if name in other.vocabulary or name in other.renamed else None
+
+    def _facts(
+        self, written: Mapping[str, Any], path: Path_, ruleset: Ruleset | None = None
+    ) -> dict[str, Value]:
+        ruleset = ruleset or self.ruleset
         facts = {}
         for told, value in written.items():
-            name = self.ruleset.renamed.get(told, told)
-            fact = self.vocabulary.get(name)
+            name = ruleset.renamed.get(told, told)
+            fact = ruleset.vocabulary.get(name)
             if fact is None:
-                hint = did_you_mean(told, self.vocabulary)
+                hint = did_you_mean(told, ruleset.vocabulary)
                 self._wrong((*path, told), f"the vocabulary has no fact `{told}`{hint}")
                 continue
             if name != told and name in written:
