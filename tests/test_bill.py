@@ -48,14 +48,14 @@ def written(found: Bill) -> dict[str, str]:
 def test_every_charge_that_is_due_is_a_line_and_bases_come_first() -> None:
     """Value 1,200; duty 6 % of it is 72; tax 17.5 % of 1,272 is 222.60."""
     assert written(bill()) == {
-        "value": "1200 XTS", "duty": "72 XTS", "sales-tax": "222.6 XTS", "stamp": "2.5 XTS",
+        "value": "1200 XTS", "duty": "72 XTS", "sales-tax": "222.60 XTS", "stamp": "2.50 XTS",
         "register-fee": "35 XTS",
     }
 
 
 def test_the_total_is_the_sum_of_the_payable_lines() -> None:
     """The value at the border is no charge: 72 + 222.60 + 2.50 + 35 = 332.10."""
-    assert [amount.written for amount in bill().totals] == ["332.1 XTS"]
+    assert [amount.written for amount in bill().totals] == ["332.10 XTS"]
 
 
 def test_a_line_says_how_why_to_whom_and_by_which_source() -> None:
@@ -78,8 +78,8 @@ def test_the_first_case_whose_condition_holds_counts(capacity: str, fee: str) ->
 
 
 @pytest.mark.parametrize(("arrived", "tax"), [
-    ("2019-12-31", "190.8 XTS"), ("2020-01-01", "222.6 XTS"), ("2029-12-31", "222.6 XTS"),
-    ("2030-01-01", "254.4 XTS"),
+    ("2019-12-31", "190.80 XTS"), ("2020-01-01", "222.60 XTS"), ("2029-12-31", "222.60 XTS"),
+    ("2030-01-01", "254.40 XTS"),
 ])
 def test_the_day_that_governs_a_charge_chooses_its_rate(arrived: str, tax: str) -> None:
     """15, 17.5 and 20 % of 1,272 by the day of arrival, on whatever day one asks."""
@@ -158,7 +158,7 @@ def test_an_open_condition_gives_the_range_of_what_may_count() -> None:
 def test_an_inexact_day_gives_the_range_of_its_editions() -> None:
     tax = line(bill({"arrival.date": "2019/2020"}), "sales-tax")
 
-    assert tax.amount.written == "190.8 to 222.6 XTS"
+    assert tax.amount.written == "190.80 to 222.60 XTS"
     assert [say(need) for need in tax.needs] == ["arrived"]
 
 
@@ -169,7 +169,7 @@ def test_a_charge_that_may_not_be_due_counts_from_nothing() -> None:
 
     assert not fee.certain
     assert [say(fact) for fact in fee.due_if] == ["built"]
-    assert found.totals[0].written == "332.1 to 412.1 XTS"
+    assert found.totals[0].written == "332.10 to 412.10 XTS"
 
 
 def test_papers_still_to_get_cost_what_they_cost() -> None:
@@ -223,7 +223,7 @@ def test_a_charge_in_another_currency_is_converted_as_a_base_and_totalled_apart(
     found = bill(told, rates=[EURO])
 
     assert written(found)["share-of-the-stamp"] == "5 XTS"
-    assert [amount.written for amount in found.totals] == ["8 EUR", "42.5 XTS"]
+    assert [amount.written for amount in found.totals] == ["8 EUR", "42.50 XTS"]
     assert line(bill(told), "share-of-the-stamp").amount.most is None
 
 
@@ -269,7 +269,7 @@ def test_one_bill_a_route_the_one_told_first() -> None:
 
     assert [(one.route, one.as_told, one.open) for one in found] == [
         ("ordinary", True, Outcome.YES), ("treasure", False, Outcome.YES)]
-    assert [one.totals[0].written for one in found] == ["332.1 XTS", "247.5 XTS"]
+    assert [one.totals[0].written for one in found] == ["332.10 XTS", "247.50 XTS"]
 
 
 def test_a_route_that_is_not_open_has_no_lines_and_says_why() -> None:
@@ -389,7 +389,7 @@ def british(on: str, **facts: Any) -> Bill:
     # Finance Act 1995, section 22: 14.29 %, with VAT at 17.5 % about 2.5 % of the whole.
     ("1998-06-01", "2858 GBP", "500.15 GBP"),
     # Finance Act 1999, section 12: 28.58 %, about 5 %.
-    ("2005-06-01", "5716 GBP", "1000.3 GBP"),
+    ("2005-06-01", "5716 GBP", "1000.30 GBP"),
     # HMRC manual IMPS05200: 25 %, with VAT at 20 % exactly 5 %.
     ("2026-03-01", "5000 GBP", "1000 GBP"),
 ])

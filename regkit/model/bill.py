@@ -43,11 +43,12 @@ class Amount:
 
     @property
     def written(self) -> str:
-        """The amount as worked examples write it: 55 GBP, 50 to 55 GBP, 210 GBP or more."""
+        """The amount as worked examples write it: 55 GBP, 7.50 to 9 GBP, 210 GBP or more."""
+        least = _plain(self.least, self.currency)
         if self.most is None:
-            return f"{_plain(self.least)} {self.currency} or more"
-        upper = "" if self.exact else f" to {_plain(self.most)}"
-        return f"{_plain(self.least)}{upper} {self.currency}"
+            return f"{least} {self.currency} or more"
+        upper = "" if self.exact else f" to {_plain(self.most, self.currency)}"
+        return f"{least}{upper} {self.currency}"
 
     def said(self) -> Phrase:
         """Return the words for this amount."""
@@ -129,8 +130,12 @@ class Bill:
         return next((line for line in self.lines if line.charge == charge), None)
 
 
-def _plain(number: Decimal) -> str:
-    return f"{number.normalize():f}"
+def _plain(number: Decimal, currency: str) -> str:
+    """Return a whole amount without places, any other with those of its currency or more."""
+    shortest, unit = number.normalize(), smallest_unit(currency)
+    if shortest == shortest.to_integral_value() or shortest % unit:
+        return f"{shortest:f}"
+    return f"{shortest.quantize(unit):f}"
 
 
 def total(amounts: Iterable[Amount]) -> tuple[Amount, ...]:
