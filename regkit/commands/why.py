@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 
 import click
@@ -18,6 +19,7 @@ from regkit.commands.common import (
     plainly,
     say_day,
 )
+from regkit.model.document import finding_document
 from regkit.show.text import why_lines
 
 
@@ -26,10 +28,16 @@ from regkit.show.text import why_lines
 @click.argument("requirement")
 @on_option
 @language_option
+@click.option("--json", "as_json", is_flag=True,
+              help="Print the finding as JSON, as it stands in the assessment.")
 @plainly
-def why(case: str, requirement: str, on: date | None, language: str) -> None:
+def why(case: str, requirement: str, on: date | None, language: str, as_json: bool) -> None:
     """Explain the finding on one REQUIREMENT of the CASE in full."""
     assessment, defaulted = assess_file(case, on)
     say_day(assessment, defaulted)
     finding = finding_named(assessment, requirement)
-    echo(why_lines(assessment, finding, language, paint))
+    if as_json:
+        document = finding_document(finding, assessment, language)
+        click.echo(json.dumps(document, ensure_ascii=False, indent=2))
+    else:
+        echo(why_lines(assessment, finding, language, paint))

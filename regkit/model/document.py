@@ -57,7 +57,7 @@ def assessment_document(assessment: Assessment, language: str) -> dict[str, Any]
         "language": language,
         "case": case_document(assessment.case),
         "classes": [_class(found, language) for found in assessment.classes],
-        "findings": [_finding(found, assessment, language) for found in assessment.findings],
+        "findings": [finding_document(found, assessment, language) for found in assessment.findings],
         **paperwork_document(assessment, language),
         "sources": {name: _source(used[name]) for name in sorted(used)},
         "cautions": [say(caution) for caution in assessment.cautions],
@@ -81,7 +81,10 @@ def case_document(case: Case) -> dict[str, Any]:
     return {**written, **written_paperwork(case)}
 
 
-def _finding(finding: Finding, assessment: Assessment, language: str) -> dict[str, Any]:
+def finding_document(
+    finding: Finding, assessment: Assessment, language: str
+) -> dict[str, Any]:
+    """Return one finding as JSON data, its texts in one language."""
     speak = speaker(language)
     requirement, ruleset = finding.requirement, assessment.ruleset
     authority = ruleset.authorities[requirement.authority]
@@ -90,6 +93,7 @@ def _finding(finding: Finding, assessment: Assessment, language: str) -> dict[st
         "title": speak.say(requirement.title),
         "why": speak.say(requirement.why),
         "stage": requirement.stage,
+        "layer": requirement.layer,
         "authority": {"id": authority.id, "title": speak.say(authority.title)},
         "verdict": finding.verdict.value,
         "sentence": speak.say(finding.sentence),

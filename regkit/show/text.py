@@ -183,6 +183,10 @@ class _Page:
             yield from hanging(f"    {lead:5}", 10, self.say(says))
         yield from heading(self.say(phrase("Why it is demanded")))
         yield from wrapped(self.say(requirement.why), "")
+        if requirement.layer != self.ruleset.jurisdiction:
+            yield from wrapped(self.say(phrase(
+                "Stated by the rules of {layer}, which these build on.",
+                layer=requirement.layer)), "")
         yield from heading(self.say(phrase("How the answer came about")))
         yield from self._tree(finding.reason, 0)
         yield self.say(phrase("'>' marks what the answer rests on."))
@@ -210,6 +214,8 @@ class _Page:
         mark = self.paint(OUTCOME_MARKS[reason.outcome], reason.outcome)
         lead = f"{'  ' * depth}{'>' if reason.decisive else ' '} {mark} "
         text = self.say(reason.says)
+        if reason.layer not in ("", self.ruleset.jurisdiction):
+            text = self.say(phrase("{says} (rule of: {layer})", says=text, layer=reason.layer))
         if reason.sources:
             text += f" [{', '.join(reason.sources)}]"
         yield from hanging(lead, 2 * depth + 6, text, gap="")
