@@ -17,6 +17,7 @@ from regkit.judge.exact import Exact
 from regkit.judge.law import law_on
 from regkit.language import speaker
 from regkit.model.assessment import Assessment, Finding, Reason
+from regkit.model.bill import as_written
 from regkit.model.case import Case
 from regkit.model.ruleset import Example, Ruleset
 from regkit.read.case import read_case
@@ -64,7 +65,8 @@ def answers(example: Example, ruleset: Ruleset) -> Iterator[Answer]:
     for part, expected in example.expect.items():
         for name, value in expected.items():
             found, why = _FINDERS[part](assessment, ruleset.renamed.get(name, name))
-            answer = Answer(example, part, name, _word(value), found)
+            wanted = as_written(value) if part == "charges" else _word(value)
+            answer = Answer(example, part, name, wanted, found)
             yield answer if answer.right else replace(answer, why=why())
 
 

@@ -6,6 +6,7 @@ where nothing bounds it from above, `most` is None and the line says what must b
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
@@ -128,6 +129,16 @@ class Bill:
     def line(self, charge: str) -> Line | None:
         """Return the line of a charge, None if it is not on the bill."""
         return next((line for line in self.lines if line.charge == charge), None)
+
+
+def as_written(text: str) -> str:
+    """Return an amount somebody wrote in the wording of `Amount.written`: 7.5 GBP as 7.50 GBP.
+
+    >>> as_written("7.5 to 9.00 GBP")
+    '7.50 to 9 GBP'
+    """
+    currency = next(iter(re.findall(r"\b[A-Z]{3}\b", text)), "")
+    return re.sub(r"\d+(?:\.\d+)?", lambda found: _plain(Decimal(found[0]), currency), text)
 
 
 def _plain(number: Decimal, currency: str) -> str:
