@@ -224,7 +224,7 @@ def test_passing_days_are_all_days_on_which_a_bound_passes_a_value(
 def test_the_text_names_day_answer_and_reason() -> None:
     found = ahead(case({"vehicle.built": "1986-06-01"}), ISLAND, START, date(2028, 1, 1))
     text = "\n".join(ahead_lines(found, ISLAND))
-    assert "1 April 2027\n  - Free of vehicle tax: yes, no before" in text
+    assert "1 April 2027\n  - Free of vehicle tax: yes (before: no)" in text
     assert "before 1 January 1987, the date that counts from 1 April 2027" in " ".join(text.split())
     assert "nothing of it happens by itself" in text
     assert max(map(len, text.splitlines())) <= 80

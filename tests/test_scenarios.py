@@ -44,7 +44,9 @@ def test_only_what_differs_is_shown_and_each_difference_has_its_reasons() -> Non
 def test_what_the_plans_come_to_is_always_shown() -> None:
     found = answers(scenarios(["a", "b"], [
         assessed(qa__engine_as_recorded="yes"), assessed(qa__engine_as_recorded="no")]), "plan")
-    assert found["total"] == ["£55.00", "£235.00"]
+    assert found["cost"] == ["£55.00", "£235.00"]
+    # The bill leaves open which of the two papers with a fee, 60 and 25, proves the age.
+    assert found["total"] == ["£55.00 to £140.00", "£235.00 to £320.00"]
     assert found["finish"] == ["26 March 2026 to 12 April 2026 or later",
                                "14 April 2026 to 19 May 2026 or later"]
     assert found["papers"] == ["2", "2"]

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from regkit.language import Phrase, Text, phrase
 from regkit.model.assessment import Assessment, Finding, Verdict
 from regkit.model.bill import Amount
-from regkit.model.plan import Days, StepState
+from regkit.model.plan import Cost, Days, StepState
 from regkit.model.scenarios import NONE, Row, Scenarios
 
 
@@ -93,7 +93,9 @@ def plan_rows(cases: tuple[Assessment, ...]) -> Iterator[Row]:
     """Yield what the plans come to, also where they do not differ."""
     yield Row("plan", "finish", phrase("done by"),
               tuple(_when(one.plan.finish) for one in cases))
-    yield Row("plan", "total", phrase("charges in all"),
+    yield Row("plan", "cost", phrase("charges of the steps and papers on the way taken"),
+              tuple(_cost(one.plan.cost) for one in cases))
+    yield Row("plan", "total", phrase("charges in all, whichever way is taken, lateness included"),
               tuple(_amounts(one.bills[0].totals) for one in cases))
     yield Row("plan", "steps", phrase("steps to take"), tuple(
         phrase("{count}", count=len([s for s in one.plan.steps if s.state != StepState.DONE]))
@@ -129,6 +131,13 @@ def _when(days: Days | None) -> Phrase:
     says = phrase("{day}", day=days.first) if days.first == days.last else phrase(
         "{first} to {last}", first=days.first, last=days.last)
     return phrase("{days} or later", days=says) if days.or_later else says
+
+
+def _cost(cost: Cost) -> Phrase:
+    known = Amount(cost.least, cost.most, cost.currency)
+    if not cost.unknown:
+        return phrase("{amount}", amount=known)
+    return phrase("{amount}, and what cannot be told yet", amount=known)
 
 
 def _amounts(totals: tuple[Amount, ...]) -> Phrase:

@@ -104,6 +104,7 @@ def deadline_of(window: Window, ruleset: Ruleset, case: Case, on: date) -> Deadl
             *rule.sources, *(name for day in marked if day.special for name in day.special.sources)
         ))),
         calendar=calendar.version,
+        event_day=value.said(),
     )
 
 

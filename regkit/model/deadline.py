@@ -85,6 +85,7 @@ class Deadline:
 
     Attributes:
         event: the date fact the window runs from; empty while none of them is told.
+        event_day: the day of that event in words, which may be inexact; None likewise.
         at_once: whether the rule says 'forthwith' and names no number of days.
         first: the last day by the safe reading and the earliest possible event; act by this day.
             None while it cannot be told.
@@ -111,6 +112,7 @@ class Deadline:
     notes: tuple[Phrase, ...] = ()
     sources: tuple[str, ...] = ()
     calendar: str = ""
+    event_day: Phrase | None = None
 
     @property
     def exact(self) -> bool:

@@ -41,6 +41,7 @@ def _deadline(deadline: Deadline, speak: Speaker) -> dict[str, Any]:
     late = deadline.late
     return {
         "event": deadline.event or None,
+        "event_day": speak.say(deadline.event_day) if deadline.event_day else None,
         "at_once": deadline.at_once,
         "act_by": iso(deadline.first),
         "latest": iso(deadline.last),

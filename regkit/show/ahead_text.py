@@ -44,6 +44,6 @@ def say_change(change: Change) -> Phrase:
     if not before.template:
         return phrase("{title}: {after}", title=change.title, after=after)
     if not after.template:
-        return phrase("{title}: no longer, {before} before", title=change.title, before=before)
-    return phrase("{title}: {after}, {before} before", title=change.title, after=after,
+        return phrase("{title}: no longer (before: {before})", title=change.title, before=before)
+    return phrase("{title}: {after} (before: {before})", title=change.title, after=after,
                   before=before)

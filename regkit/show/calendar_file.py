@@ -84,11 +84,12 @@ class _Page:
         deadline, window = finding.deadline, finding.requirement.window
         assert deadline is not None and window is not None
         parts = [phrase("{sentence}", sentence=finding.sentence),
-                 say_window(window, self.assessment.ruleset)]
+                 say_window(window, self.assessment.ruleset, deadline)]
         if deadline.first is not None and not deadline.exact:
             parts.append(say_due(deadline))
         parts += deadline.notes
-        parts += [say_late_charge(charge) for charge in deadline.charges]
+        parts += [say_late_charge(charge, self.assessment.ruleset)
+                  for charge in deadline.charges]
         return self.say(joined(*parts, by=". "))
 
     def steps(self) -> Iterator[Event]:

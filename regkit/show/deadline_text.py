@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Phrase, phrase
+from regkit.language import Argument, Phrase, phrase
 from regkit.model.assessment import Finding
 from regkit.model.deadline import Deadline, Fulfilment, LateCharge, Progress
 from regkit.model.ruleset import Ruleset
@@ -27,7 +27,7 @@ def standing_lines(finding: Finding, ruleset: Ruleset) -> Iterator[tuple[str, Ph
     window, deadline = finding.requirement.window, finding.deadline
     if window is None or deadline is None:
         return
-    rule = say_window(window, ruleset)
+    rule = say_window(window, ruleset, deadline)
     if deadline.first is None:
         yield "when", rule
     elif deadline.at_once:
@@ -35,9 +35,9 @@ def standing_lines(finding: Finding, ruleset: Ruleset) -> Iterator[tuple[str, Ph
     else:
         yield "by", phrase("{due}: {rule}", due=say_due(deadline), rule=rule)
     if deadline.late is not None and deadline.late.most and deadline.first is not None:
-        yield "late", _say_late(deadline, finding.progress)
+        yield "late", say_late(deadline, finding.progress)
     for charge in deadline.charges:
-        yield "cost", say_late_charge(charge)
+        yield "cost", say_late_charge(charge, ruleset)
     if finding.met is None:
         for note in deadline.notes:
             yield "count", note
@@ -55,9 +55,12 @@ def say_met(met: Fulfilment, ruleset: Ruleset) -> Phrase:
                   reference=reference if met.reference else phrase(""))
 
 
-def say_window(window: Window, ruleset: Ruleset) -> Phrase:
-    """Say a window's rule."""
-    events = tuple(ruleset.vocabulary[name].label for name in window.of)
+def say_window(window: Window, ruleset: Ruleset, deadline: Deadline) -> Phrase:
+    """Say a window's rule, with the event it runs from, or may run from."""
+    events: tuple[Argument, ...] = tuple(ruleset.vocabulary[name].label for name in window.of)
+    if deadline.event:
+        events = (phrase("{event} ({day})", event=ruleset.vocabulary[deadline.event].label,
+                         day=deadline.event_day or ""),)
     if window.within is None:
         return phrase("at once after: {events}", events=events)
     unit = window.within.unit.removesuffix("s") if window.within.count == 1 else window.within.unit
@@ -84,16 +87,20 @@ def say_due(deadline: Deadline) -> Phrase:
     return phrase("{day}, {count} days left", day=day, count=left)
 
 
-def say_late_charge(charge: LateCharge) -> Phrase:
-    """Say what lateness costs."""
+def say_late_charge(charge: LateCharge, ruleset: Ruleset) -> Phrase:
+    """Say what lateness costs, and the kinds of source that say so."""
     grows = phrase(", and it grows" if charge.grows else "")
-    template = ("{title}: {amount}{grows}" if charge.certain
-                else "{title}, may apply: {amount}{grows}")
-    return phrase(template, title=charge.title, amount=charge.amount, grows=grows)
+    template = ("{title}: {amount}{grows} ({kinds})" if charge.certain
+                else "{title}, may apply: {amount}{grows} ({kinds})")
+    kinds = dict.fromkeys(ruleset.sources[name].kind for name in charge.sources)
+    return phrase(template, title=charge.title, amount=charge.amount, grows=grows,
+                  kinds=tuple(phrase(kind) for kind in kinds))
 
 
-def _say_late(deadline: Deadline, progress: Progress) -> Phrase:
-    assert deadline.late is not None
+def say_late(deadline: Deadline, progress: Progress) -> Phrase:
+    """Say how late something is, or was done."""
+    if deadline.late is None:
+        return phrase(PROGRESS_MARKS[progress])
     least, most = deadline.late.least, deadline.late.most
     count = phrase("1 day late") if least == most == 1 else phrase("{most} days late", most=most)
     if least != most:

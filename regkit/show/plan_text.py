@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from regkit.language import Money, Phrase, Speaker, Text, joined, phrase, speaker
 from regkit.model.assessment import Assessment, Verdict
+from regkit.model.deadline import Progress
 from regkit.model.plan import Choice, Cost, Days, Missing, Plan, Step, StepState, ToGet, Way
-from regkit.show.deadline_text import PROGRESS_MARKS, say_due, say_late_charge, say_met
+from regkit.show.deadline_text import say_due, say_late, say_late_charge, say_met
 from regkit.show.lines import hanging, heading, wrapped
 
 MARKS = {
@@ -73,11 +74,11 @@ class _Page:
         if step.state != StepState.DONE:
             for lead, says in self._about(step):
                 yield from hanging(f"    {lead:5}", 10, self.say(says))
-        late = PROGRESS_MARKS[finding.progress]
-        if late and late != "done":
-            yield from hanging("    late ", 10, self.say(phrase(late)))
-        for charge in finding.deadline.charges if finding.deadline else ():
-            yield from hanging("    cost ", 10, self.say(say_late_charge(charge)))
+        deadline = finding.deadline
+        if deadline is not None and deadline.late is not None and deadline.late.most:
+            yield from hanging("    late ", 10, self.say(say_late(deadline, finding.progress)))
+        for charge in deadline.charges if deadline is not None else ():
+            yield from hanging("    cost ", 10, self.say(say_late_charge(charge, self.ruleset)))
 
     def _about(self, step: Step) -> Iterator[tuple[str, Phrase]]:
         deadline = self.assessment.finding(step.requirement).deadline
@@ -92,15 +93,17 @@ class _Page:
             yield "mind", phrase("it is not settled yet whether this applies")
         if not step.demanded:
             yield "mind", phrase("not demanded for itself; taken for the paper it gives")
+        if step.spare:
+            yield "spare", phrase("may slip by {count} days and not delay the end",
+                                  count=step.spare)
+        if self.assessment.finding(step.requirement).progress == Progress.OVERDUE:
+            return
         if step.hopeless:
             yield "mind", phrase("even if all goes fast this is finished after its last day; "
                                  "ask for more time now, if anybody can give it")
         elif step.margin is not None and step.margin < 0:
             yield "mind", phrase("if all goes slowly this is finished {count} days after its last "
                                  "day", count=-step.margin)
-        if step.spare:
-            yield "spare", phrase("may slip by {count} days and not delay the end",
-                                  count=step.spare)
 
     def _missing(self, part: Missing) -> Phrase:
         paper = phrase("{paper}", paper=self.ruleset.evidence[part.evidence].latest.title)

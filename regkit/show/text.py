@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from regkit.language import Speaker, phrase, speaker
 from regkit.model.assessment import Assessment, ClassFinding, Finding, Outcome, Reason, Verdict
+from regkit.model.deadline_document import deadline_sources
 from regkit.model.ruleset import Source
 from regkit.show.bill_text import cost_lines
 from regkit.show.deadline_text import PROGRESS_MARKS, standing_lines
@@ -207,8 +208,11 @@ class _Page:
             yield from heading(self.say(phrase("The maintainer's note")))
             yield from wrapped(requirement.note, "")
         yield from heading(self.say(phrase("Sources")))
-        for source in finding.sources:
-            yield from self._source(source)
+        known = dict.fromkeys(source.id for source in finding.sources)
+        known |= dict.fromkeys(
+            name for names in deadline_sources(finding.deadline) for name in names)
+        for name in known:
+            yield from self._source(self.ruleset.sources[name])
 
     def _tree(self, reason: Reason, depth: int) -> Iterator[str]:
         mark = self.paint(OUTCOME_MARKS[reason.outcome], reason.outcome)
