@@ -7,7 +7,6 @@ fact in another currency needs a rate from the case.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from decimal import Decimal
 
 from regkit.conditions import Condition, View
@@ -20,51 +19,18 @@ from regkit.judge.amounts import (
     at_least,
     per_cent,
     plus,
-    rounded,
     times,
 )
 from regkit.judge.charge_editions import possible_editions
 from regkit.judge.deciding import deciding_words, hangs_on
 from regkit.judge.lateness import late_amount, possible_figures
 from regkit.judge.law import Law
-from regkit.language import Money, Phrase, joined, phrase
-from regkit.model.bill import Amount, smallest_unit
+from regkit.judge.reckoned import Notes, Reckoned, late_words, range_of, rounded_by_rule
+from regkit.language import Phrase, joined, phrase
+from regkit.model.bill import Amount
 from regkit.model.deadline import DaysLate
 from regkit.model.figure import Figure
 from regkit.model.ruleset import Charge, History
-from regkit.model.values import Value
-
-
-@dataclass(frozen=True)
-class Reckoned:
-    """What a charge comes to.
-
-    Attributes:
-        edition: the edition it was reckoned by; None where no edition can count.
-        due: whether its own conditions make it due.
-        bases: the charges it was reckoned from.
-    """
-
-    amount: Amount
-    edition: Charge | None
-    due: Truth
-    how: tuple[Phrase, ...]
-    because: Phrase | None = None
-    needs: tuple[Phrase, ...] = ()
-    bases: tuple[str, ...] = ()
-    sources: tuple[str, ...] = ()
-    rounding: Phrase | None = None
-
-
-@dataclass
-class _Notes:
-    """What is met on the way: what must be known, what was used."""
-
-    needs: dict[Phrase, None] = field(default_factory=dict)
-    bases: dict[str, None] = field(default_factory=dict)
-    sources: dict[str, None] = field(default_factory=dict)
-    because: list[Phrase] = field(default_factory=list)
-    how: list[Phrase] = field(default_factory=list)
 
 
 class Reckoner:
@@ -87,7 +53,7 @@ class Reckoner:
         return self.known[key]
 
     def _reckon(self, history: History[Charge], late: DaysLate | None) -> Reckoned:
-        notes = _Notes()
+        notes = Notes()
         editions, needs = possible_editions(history, self.law, self.view)
         notes.needs.update(dict.fromkeys(needs))
         shown = next((edition for edition in editions if edition is not None), None)
@@ -102,7 +68,7 @@ class Reckoner:
         reach = any_of(amount for amount, _ in found)
         truths = {truth for _, truth in found}
         due = truths.pop() if len(truths) == 1 else UNDECIDED
-        amount, rounding = _rounded(reach, shown, currency)
+        amount, rounding = rounded_by_rule(reach, shown, currency)
         if rounding is not None and shown is not None and shown.rounding is not None:
             notes.sources.update(dict.fromkeys(shown.rounding.sources))
         return Reckoned(
@@ -113,7 +79,7 @@ class Reckoner:
         )
 
     def _edition(
-        self, edition: Charge, currency: str, notes: _Notes, late: DaysLate | None
+        self, edition: Charge, currency: str, notes: Notes, late: DaysLate | None
     ) -> tuple[Range, Truth]:
         due = self._truth(edition.when, notes)
         if due == NO:
@@ -131,18 +97,18 @@ class Reckoner:
             found.append(NOTHING)
         return any_of(found), due
 
-    def _truth(self, condition: Condition | None, notes: _Notes) -> Truth:
+    def _truth(self, condition: Condition | None, notes: Notes) -> Truth:
         truth = YES if condition is None else condition.truth(self.view)
         if truth == UNDECIDED and condition is not None:
             notes.needs.update(dict.fromkeys(hangs_on(condition, self.law, self.view)))
         return truth
 
-    def _note_condition(self, condition: Condition | None, notes: _Notes) -> None:
+    def _note_condition(self, condition: Condition | None, notes: Notes) -> None:
         if condition is not None and self._truth(condition, notes) == YES:
             notes.because.append(deciding_words(condition, self.view))
 
     def _figure(
-        self, figure: Figure, currency: str, notes: _Notes, late: DaysLate | None
+        self, figure: Figure, currency: str, notes: Notes, late: DaysLate | None
     ) -> Range:
         if figure.form == "amount":
             notes.how.append(phrase("a fixed amount"))
@@ -160,18 +126,18 @@ class Reckoner:
         notes.how.append(phrase(several, rate=rate_said, base=said))
         return at_least(per_cent(base, rate), figure.least)
 
-    def _rate(self, figure: Figure, notes: _Notes) -> tuple[Range, Phrase]:
+    def _rate(self, figure: Figure, notes: Notes) -> tuple[Range, Phrase]:
         if not figure.rate_fact:
             return (figure.number, figure.number), phrase("{rate} %", rate=figure.number)
         fact = self.law.ruleset.vocabulary[figure.rate_fact]
         value = self.view.case.value(fact.name)
-        found = _range(value)
+        found = range_of(value)
         if found[0] != found[1]:
             notes.needs[phrase("{label}", label=fact.label)] = None
             return found, phrase("a rate not known yet")
         return found, phrase("{rate} %", rate=found[0])
 
-    def _part(self, name: str, currency: str, notes: _Notes) -> tuple[Phrase, Range]:
+    def _part(self, name: str, currency: str, notes: Notes) -> tuple[Phrase, Range]:
         """Return one part of a base: another charge, or a money fact in the bill's currency."""
         if name in self.law.ruleset.charges:
             inner = self.reckon(name)
@@ -182,14 +148,14 @@ class Reckoner:
             return self._in_currency(label, unit, found, currency, notes)
         fact = self.law.ruleset.vocabulary[name]
         value = self.view.case.value(name)
-        found = _range(value)
+        found = range_of(value)
         if found[0] != found[1]:
             notes.needs[phrase("{label}", label=fact.label)] = None
         label = phrase("{label}", label=fact.label)
         return self._in_currency(label, value.unit or currency, found, currency, notes)
 
     def _in_currency(
-        self, label: Phrase, unit: str, found: Range, currency: str, notes: _Notes
+        self, label: Phrase, unit: str, found: Range, currency: str, notes: Notes
     ) -> tuple[Phrase, Range]:
         """Return an amount in the bill's currency; without a rate of the case, nothing is known."""
         if unit == currency:
@@ -205,7 +171,7 @@ class Reckoner:
         return phrase("{label} {amount}", label=label, amount=Amount(*found, unit)), ANYTHING
 
     def _lateness(
-        self, figure: Figure, currency: str, notes: _Notes, late: DaysLate | None
+        self, figure: Figure, currency: str, notes: Notes, late: DaysLate | None
     ) -> Range:
         if late is None or late.most == 0:
             notes.how.append(phrase("in time, so nothing"))
@@ -216,42 +182,5 @@ class Reckoner:
             return None if high is None else (low, high)
 
         amount = late_amount(figure, late, base)
-        notes.how.append(_late_words(figure, late, currency))
+        notes.how.append(late_words(figure, late, currency))
         return (figure.least or Decimal(0), None) if amount is None else amount
-
-
-def _range(value: Value) -> Range:
-    low = value.low if isinstance(value.low, Decimal) else Decimal(0)
-    return low, value.high if isinstance(value.high, Decimal) else None
-
-
-def _rounded(
-    amount: Range, edition: Charge | None, currency: str
-) -> tuple[Range, Phrase | None]:
-    """Round by the charge's own rule, else what is paid to the smallest unit, which is said."""
-    if edition is None or (edition.rounding is None and not edition.payable):
-        return amount, None
-    if edition.rounding is not None:
-        to, how = edition.rounding.to, edition.rounding.how
-        template = "rounded {how} to {to}"
-    else:
-        to, how = smallest_unit(currency), "half up"
-        template = "rounded {how} to {to}; no source states a rule"
-    result = rounded(amount, to, how)
-    if result == amount:
-        return result, None
-    return result, phrase(template, how=phrase(how), to=to)
-
-
-def _late_words(figure: Figure, late: DaysLate, currency: str) -> Phrase:
-    """Return how a charge for lateness comes about."""
-    days = (phrase("{days} days late", days=late.most) if late.least == late.most else
-            phrase("{least} to {most} days late", least=late.least, most=late.most))
-    if figure.form == "lateness table":
-        return phrase("a share that grows with lateness, {days}", days=days)
-    daily = Money(figure.number, currency)
-    said = phrase("{daily} a day, {days}", daily=daily, days=days)
-    if figure.least is not None and figure.most_days is not None:
-        return phrase("{said}, {least} at least, for {most} days at most", said=said,
-                      least=Money(figure.least, currency), most=figure.most_days)
-    return said
