@@ -107,11 +107,26 @@ def read(ruleset: Ruleset, facts: Mapping[str, Any]) -> Case | None:
         return None
 
 
-def _days(ruleset: Ruleset, fact: Fact, cuts: tuple[Any, ...], exact: bool) -> Any:
+def sample_values(ruleset: Ruleset, fact: Fact, on: date) -> list[str]:
+    """Return exact ways to tell a fact: around every cut, and some beyond."""
+    cuts = _cuts(ruleset, on).get(fact.name, ())
+    if fact.type == "date":
+        return [*(day.isoformat() for day in _near(cuts)), "never"]
+    if fact.type == "money":
+        return [f"{number} {ruleset.currency}" for number in _amounts(cuts)]
+    if fact.type == "quantity":
+        return [str(number) for number in _amounts(cuts)]
+    return list(fact.allowed or (COUNTRIES if fact.type == "country" else ("A 1", "B 2")))
+
+
+def _near(cuts: tuple[Any, ...]) -> list[date]:
     near = [date.fromordinal(cut + step) for cut in cuts if isinstance(cut, int)
             for step in (-1, 0, 1)]
-    far = [date(1904, 2, 29), date(1949, 12, 31), date(1962, 5, 17), date(2012, 7, 1)]
-    one = st.sampled_from([*near, *near, *far])
+    return [*near, date(1904, 2, 29), date(1949, 12, 31), date(1962, 5, 17), date(2012, 7, 1)]
+
+
+def _days(ruleset: Ruleset, fact: Fact, cuts: tuple[Any, ...], exact: bool) -> Any:
+    one = st.sampled_from(_near(cuts))
     if exact:
         return st.one_of(one.map(date.isoformat), st.just("never"))
     year = one.map(lambda day: f"{day.year:04}")
