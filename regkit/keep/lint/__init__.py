@@ -55,6 +55,10 @@ class Report:
         """Return the remarks that matter at least as much as a level."""
         return tuple(remark for remark in self.remarks if remark.level.rank <= level.rank)
 
+    def path(self, remark: Remark) -> Path:
+        """Return where the file of a remark lies."""
+        return self.folder.parent / remark.file
+
 
 def lint(folder: Path, on: date) -> Report:
     """Look at a ruleset with every check.

@@ -22,5 +22,5 @@ def look(kept: Kept) -> Iterator[Remark]:
         target = shipped("schemas") / "ruleset" / f"{kind}.schema.json"
         line = PREFIX + os.path.relpath(target, file.resolve().parent)
         yield CHECK.remark(f"{shown}:1", "the first line does not name the schema of the file",
-                           f"write: {line}",
+                           "`regkit check --fix` writes that line",
                            Mend((), first if first.startswith(PREFIX) else "", line))
