@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from regkit.language import Phrase, phrase
+from regkit.language import Phrase, phrase, plural
 from regkit.model.case import Case
 from regkit.model.comparison import Doubt
 from regkit.model.likeness import plain
@@ -75,9 +75,12 @@ def frame_number_doubt(number: str, built: Value) -> Phrase | None:
     if len(compact) != LENGTH:
         if built.low < first:
             return None
-        return phrase("'{number}' has {count} characters; numbers of vehicles made since 1981 "
-                      "mostly have 17 (ISO 3779). Read it again on the vehicle",
-                      number=number, count=len(compact))
+        return plural(
+            "'{number}' has {count} character; numbers of vehicles made since 1981 mostly have 17 "
+            "(ISO 3779). Read it again on the vehicle",
+            "'{number}' has {count} characters; numbers of vehicles made since 1981 mostly have 17 "
+            "(ISO 3779). Read it again on the vehicle",
+            number=number, count=len(compact))
     letters = tuple(letter for letter in "IOQ" if letter in compact)
     if letters and built.low >= first:
         return phrase("'{number}' holds {letters}, which a 17-character number never has "

@@ -86,20 +86,19 @@ def _age(paper: Paper, fresh: Period | None, view: View, sent: date) -> Iterator
         return
     if fresh is None:
         return
-    period = phrase("{count} {unit}", count=fresh.count, unit=phrase(fresh.unit))
     first, last = (_fresh_until(day_of(bound), fresh, view) for bound in (issued.low, issued.high))
     if last is not None and last < on:
         yield Fault(FaultKind.STALE, phrase(
             "of {day}, too old since {end}: it may be {period} old", day=issued, end=last,
-            period=period))
+            period=fresh))
     elif last is not None and last < sent:
         yield Fault(FaultKind.STALE_WHEN_SENT, phrase(
             "of {day}, still good on {on} but not when it is sent on {sent}: it may be {period} "
-            "old, which it is until {end}", day=issued, on=on, sent=sent, period=period, end=last))
+            "old, which it is until {end}", day=issued, on=on, sent=sent, period=fresh, end=last))
     elif first is None or first < sent:
         says = "its date is not exact enough" if issued.told else "its date is not told"
         yield Fault(FaultKind.UNDATED, phrase(
-            "{says}: it may be {period} old", says=phrase(says), period=period))
+            "{says}: it may be {period} old", says=phrase(says), period=fresh))
 
 
 def _fresh_until(issued: date | None, fresh: Period, view: View) -> date | None:

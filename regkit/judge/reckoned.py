@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from regkit.conditions.truth import Truth
 from regkit.judge.amounts import Range, rounded
-from regkit.language import Money, Phrase, phrase
+from regkit.language import Money, Phrase, phrase, plural
 from regkit.model.bill import Amount, smallest_unit
 from regkit.model.deadline import DaysLate
 from regkit.model.figure import Figure
@@ -73,13 +73,12 @@ def rounded_by_rule(
 
 def late_words(figure: Figure, late: DaysLate, currency: str) -> Phrase:
     """Return how a charge for lateness comes about."""
-    days = (phrase("{days} days late", days=late.most) if late.least == late.most else
-            phrase("{least} to {most} days late", least=late.least, most=late.most))
     if figure.form == "lateness table":
-        return phrase("a share that grows with lateness, {days}", days=days)
+        return phrase("a share that grows with lateness, {days}", days=late)
     daily = Money(figure.number, currency)
-    said = phrase("{daily} a day, {days}", daily=daily, days=days)
+    said = phrase("{daily} a day, {days}", daily=daily, days=late)
     if figure.least is not None and figure.most_days is not None:
-        return phrase("{said}, {least} at least, for {most} days at most", said=said,
-                      least=Money(figure.least, currency), most=figure.most_days)
+        return plural("{said}, {least} at least, for {count} day at most",
+                      "{said}, {least} at least, for {count} days at most",
+                      count=figure.most_days, said=said, least=Money(figure.least, currency))
     return said

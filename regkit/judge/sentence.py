@@ -4,11 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Argument, Phrase, joined, phrase
+from regkit.language import Argument, Phrase, joined, phrase, plural
 from regkit.model.assessment import Outcome, Reason, Verdict
 from regkit.model.facts import Vocabulary
 
 SHOWN = 2
+
+Templates = tuple[str, str, str]
+"""An answer that nothing in the case decides, one with what decides it, and one with more."""
+
+REQUIRED = ("Required: in every case", "Required: {parts}", "Required: {parts} (and {count} more)")
+NOT_REQUIRED = ("Not required: in every case", "Not required: {parts}",
+                "Not required: {parts} (and {count} more)")
+YES = ("Yes: always", "Yes: {parts}", "Yes: {parts} (and {count} more)")
+NO = ("No: always", "No: {parts}", "No: {parts} (and {count} more)")
 
 
 def sentence(verdict: Verdict, reason: Reason, vocabulary: Vocabulary, event: str = "") -> Phrase:
@@ -22,30 +31,25 @@ def sentence(verdict: Verdict, reason: Reason, vocabulary: Vocabulary, event: st
                       event=vocabulary[event].label)
     if verdict == Verdict.UNDECIDED:
         return phrase("Cannot be told yet: {open}", open=_open(reason, vocabulary))
-    template = "Required" if verdict == Verdict.REQUIRED else "Not required"
-    return _with(template, reason, vocabulary, "in every case")
+    return _with(REQUIRED if verdict == Verdict.REQUIRED else NOT_REQUIRED, reason, vocabulary)
 
 
 def class_sentence(reason: Reason, vocabulary: Vocabulary) -> Phrase:
     """Return whether a case belongs to a class, in one sentence."""
     if reason.outcome == Outcome.UNDECIDED:
         return phrase("Cannot be told yet: {open}", open=_open(reason, vocabulary))
-    template = "Yes" if reason.outcome == Outcome.YES else "No"
-    return _with(template, reason, vocabulary, "always")
+    return _with(YES if reason.outcome == Outcome.YES else NO, reason, vocabulary)
 
 
-def _with(template: str, reason: Reason, vocabulary: Vocabulary, always: str) -> Phrase:
+def _with(says: Templates, reason: Reason, vocabulary: Vocabulary) -> Phrase:
+    always, some, more = says
     leaves = [leaf for _, leaf in sorted(_leaves(reason, vocabulary), key=lambda item: item[0])]
     said: dict[Phrase, None] = dict.fromkeys(leaf.says for leaf in leaves)
     if not said:
-        return phrase(template + ": {always}", always=phrase(always))
-    first = list(said)[:SHOWN]
-    parts = phrase("; ".join("{" + "ab"[at] + "}" for at in range(len(first))),
-                   **dict(zip("ab", first, strict=False)))
-    left = len(said) - len(first)
-    if left:
-        return phrase(template + ": {parts} (and {count} more)", parts=parts, count=left)
-    return phrase(template + ": {parts}", parts=parts)
+        return phrase(always)
+    parts = joined(*list(said)[:SHOWN])
+    left = len(said) - SHOWN
+    return plural(more, more, count=left, parts=parts) if left > 0 else phrase(some, parts=parts)
 
 
 def _leaves(
@@ -86,6 +90,6 @@ def _open(reason: Reason, vocabulary: Vocabulary) -> Phrase:
         shown: tuple[Argument, ...] = tuple(vocabulary[name].label for name in untold)
         left = len(shown) - 2 * SHOWN + 1
         if left > 1:
-            shown = (*shown[:-left], phrase("{count} more", count=left))
+            shown = (*shown[:-left], plural("{count} more", "{count} more", count=left))
         others = {phrase("it depends on {labels}", labels=shown): None, **others}
     return joined(*list(others)[: SHOWN + 1])

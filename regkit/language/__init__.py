@@ -13,10 +13,12 @@ from regkit.language.phrase import (
     Month,
     Phrase,
     Text,
+    YearDay,
     joined,
     phrase,
+    plural,
 )
-from regkit.language.speaker import Speaker, speaker
+from regkit.language.speaker import Speaker, languages, speaker
 
 __all__ = [
     "Argument",
@@ -27,7 +29,10 @@ __all__ = [
     "Phrase",
     "Speaker",
     "Text",
+    "YearDay",
     "joined",
+    "languages",
     "phrase",
+    "plural",
     "speaker",
 ]

@@ -44,10 +44,18 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Phrase:
-    """An English template with named arguments, `template.format(**arguments)` once spoken."""
+    """An English template with named arguments, `template.format(**arguments)` once spoken.
+
+    Attributes:
+        many: the template where the argument `count` is not one; empty where no number decides.
+            Other languages may have more forms than two (GNU gettext, plural forms).
+        context: tells apart equal English words that other languages do not say alike (msgctxt).
+    """
 
     template: str
     arguments: tuple[tuple[str, Any], ...] = ()
+    many: str = ""
+    context: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +63,14 @@ class Month:
     """A calendar month, said without its day; `day` is any day in it."""
 
     day: date
+
+
+@dataclass(frozen=True, slots=True)
+class YearDay:
+    """A day that returns every year, said without its year."""
+
+    month: int
+    day: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +96,8 @@ class Either:
 
 
 Argument = (
-    str | int | date | Decimal | Text | Month | Money | Country | Either | Phrase | Sayable
+    str | int | date | Decimal | Text | Month | YearDay | Money | Country | Either | Phrase
+    | Sayable
     | tuple["Argument", ...]
 )
 
@@ -93,8 +110,13 @@ def phrase(template: str, /, **arguments: Argument) -> Phrase:
     return Phrase(template, tuple(arguments.items()))
 
 
+def plural(one: str, many: str, /, count: int | Decimal, **arguments: Argument) -> Phrase:
+    """Make a phrase whose wording a number decides; templates name it as `{count}`."""
+    return Phrase(one, (("count", count), *arguments.items()), many)
+
+
 def joined(*phrases: Phrase, by: str = "; ") -> Phrase:
-    """Put complete phrases one after another."""
+    """Put complete phrases one after another; `by` is punctuation, never a word."""
     kept = [part for part in phrases if part.template]
     names = [f"part{number}" for number in range(len(kept))]
     return Phrase(

@@ -10,14 +10,24 @@ from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
+from gettext import GNUTranslations, NullTranslations
 from importlib import resources
+from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
-from regkit.language.phrase import Country, Either, Money, Month, Phrase, Sayable, Text
+from regkit.language.phrase import (
+    Country,
+    Either,
+    Money,
+    Month,
+    Phrase,
+    Sayable,
+    Text,
+    YearDay,
+)
 
 if TYPE_CHECKING:
     from babel import Locale
-    from babel.messages import Catalog
 
 # Babel's plain 'en' is American; the project writes day before month.
 _LOCALES = {"en": "en_GB"}
@@ -43,7 +53,7 @@ class Speaker:
             self._locale: Locale = Locale.parse(_LOCALES.get(language, language))
         except (ValueError, UnknownLocaleError) as unknown:
             raise ValueError(f"{language!r} is not a language code, such as en or de") from unknown
-        self._catalogue = _catalogue(language)
+        self._translations = _translations(language)
         self._ways: tuple[tuple[Any, Callable[[Any], str]], ...] = (
             (Phrase, self._phrase),
             (Text, self._text),
@@ -51,6 +61,7 @@ class Speaker:
             (date, self._date),
             ((int, Decimal), self._number),
             (Month, self._month),
+            (YearDay, self._year_day),
             (Money, self._money),
             (Country, self._country),
             (Either, self._either),
@@ -67,19 +78,25 @@ class Speaker:
 
     def _phrase(self, said: Phrase) -> str:
         arguments = {name: self.say(argument) for name, argument in said.arguments}
-        return self._template(said.template).format(**arguments)
+        return self._template(said).format(**arguments)
 
     def _text(self, said: Text) -> str:
         wordings = dict(said.wordings)
         return wordings.get(self.language) or wordings.get("en") or str(said)
 
-    def _template(self, template: str) -> str:
-        if self._catalogue is None:
-            return template
-        message = self._catalogue.get(template)
-        if message is None or not isinstance(message.string, str):
-            return template
-        return message.string or template
+    def _template(self, said: Phrase) -> str:
+        """Return the template in this language; in English where nobody translated it."""
+        one, context, speech = said.template, said.context, self._translations
+        if not one:
+            return ""
+        if not said.many:
+            return speech.pgettext(context, one) if context else speech.gettext(one)
+        number = dict(said.arguments)["count"]
+        # No language counts a part of a thing as one (UTS 35, plural rules of those we speak).
+        count = int(number) if number == int(number) else 2
+        if context:
+            return speech.npgettext(context, one, said.many, count)
+        return speech.ngettext(one, said.many, count)
 
     def _date(self, day: date) -> str:
         from babel.dates import format_date
@@ -90,6 +107,11 @@ class Speaker:
         from babel.dates import format_skeleton
 
         return format_skeleton("yMMMM", month.day, locale=self._locale)
+
+    def _year_day(self, day: YearDay) -> str:
+        from babel.dates import format_skeleton
+
+        return format_skeleton("MMMMd", date(2000, day.month, day.day), locale=self._locale)
 
     def _money(self, money: Money) -> str:
         from babel.numbers import format_currency
@@ -122,14 +144,24 @@ def speaker(language: str = "en") -> Speaker:
     return Speaker(language)
 
 
-def _catalogue(language: str) -> Catalog | None:
+def languages() -> tuple[str, ...]:
+    """Return the languages the program speaks, English first."""
+    folder = resources.files("regkit.language") / "catalogues"
+    return ("en", *sorted(file.name.removesuffix(".po") for file in folder.iterdir()
+                          if file.name.endswith(".po")))
+
+
+def _translations(language: str) -> NullTranslations:
     """Read the translations of the program's own phrases; English needs none."""
-    if language == "en":
-        return None
     file = resources.files("regkit.language") / "catalogues" / f"{language}.po"
-    if not file.is_file():
-        return None
+    if language == "en" or not file.is_file():
+        return NullTranslations()
+    from babel.messages.mofile import write_mo
     from babel.messages.pofile import read_po
 
     with file.open("rb") as stream:
-        return read_po(stream, locale=language)
+        catalogue = read_po(stream, locale=language)
+    compiled = BytesIO()
+    write_mo(compiled, catalogue)
+    compiled.seek(0)
+    return GNUTranslations(compiled)

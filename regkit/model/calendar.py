@@ -12,11 +12,22 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
+from regkit.language import Phrase, YearDay, phrase, plural
+
 LeapDay = Literal["28 February", "1 March"]
 Unit = Literal["days", "weeks", "months", "years", "calendar years"]
 
 _DAYS = {"days": 1, "weeks": 7}
 _MONTHS = {"months": 1, "years": 12}
+
+
+_SAYS = {
+    "days": ("{count} day", "{count} days"),
+    "weeks": ("{count} week", "{count} weeks"),
+    "months": ("{count} month", "{count} months"),
+    "years": ("{count} year", "{count} years"),
+    "calendar years": ("{count} calendar year", "{count} calendar years"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +36,11 @@ class Period:
 
     count: int
     unit: Unit
+
+    def said(self) -> Phrase:
+        """Return the words for this period."""
+        one, many = _SAYS[self.unit]
+        return plural(one, many, count=self.count)
 
     def after(self, start: date, leap_day: LeapDay = "1 March") -> date:
         """Return the day on which this period, counted from `start`, is complete.
@@ -81,6 +97,10 @@ class DayOfYear:
 
     def __post_init__(self) -> None:
         date(2001, self.month, self.day)
+
+    def said(self) -> Phrase:
+        """Return the words for this day."""
+        return phrase("{day}", day=YearDay(self.month, self.day))
 
     def latest(self, on: date) -> date:
         """Return the latest such day on or before `on`."""

@@ -7,7 +7,7 @@ from datetime import date
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from regkit.language import Phrase, Text
+from regkit.language import Phrase, Text, plural
 
 if TYPE_CHECKING:
     from regkit.model.bill import Amount
@@ -59,6 +59,13 @@ class DaysLate:
     due: date
     acted: date
     running: bool
+
+    def said(self) -> Phrase:
+        """Return the words for this lateness."""
+        if self.least == self.most:
+            return plural("{count} day late", "{count} days late", count=self.most)
+        return plural("{least} to {count} day late", "{least} to {count} days late",
+                      count=self.most, least=self.least)
 
 
 @dataclass(frozen=True, slots=True)

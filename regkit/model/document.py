@@ -57,7 +57,8 @@ def assessment_document(assessment: Assessment, language: str) -> dict[str, Any]
         "language": language,
         "case": case_document(assessment.case),
         "classes": [_class(found, language) for found in assessment.classes],
-        "findings": [finding_document(found, assessment, language) for found in assessment.findings],
+        "findings": [finding_document(found, assessment, language)
+                     for found in assessment.findings],
         **paperwork_document(assessment, language),
         "sources": {name: _source(used[name]) for name in sorted(used)},
         "cautions": [say(caution) for caution in assessment.cautions],

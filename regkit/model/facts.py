@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import Literal
 
 from regkit.language import Country, Either, Phrase, Text, phrase
-from regkit.model.values import UNKNOWN, Value
+from regkit.model.values import NEVER, UNKNOWN, Value
 
 FactType = Literal[
     "yes_no", "choice", "date", "quantity", "money", "country", "identifier", "text"
@@ -56,8 +56,12 @@ class Fact:
 
     def say_word(self, word: str) -> Phrase | Text | str:
         """Return the text for one of the words of this fact."""
-        if self.type == "country" and word != UNKNOWN:
+        if word in (UNKNOWN, NEVER):
+            return phrase("unknown") if word == UNKNOWN else phrase("never")
+        if self.type == "country":
             return phrase("{country}", country=Country(word))
+        if self.type == "yes_no":
+            return phrase("yes") if word == "yes" else phrase("no")
         return dict(self.values).get(word, word)
 
     def say(self, value: Value) -> Phrase:

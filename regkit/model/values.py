@@ -18,6 +18,7 @@ from decimal import Decimal
 from typing import Any
 
 from regkit.language import Either, Money, Month, Phrase, phrase
+from regkit.model.quantities import quantity
 
 UNKNOWN = "unknown"
 NEVER = "never"
@@ -160,14 +161,13 @@ def _say_span(first: date, last: date) -> Phrase:
 
 
 def _say_amount(value: Value) -> Phrase:
-    if value.low != value.high:
-        return phrase(
-            "{low} to {high} {unit}", low=_number(value.low), high=_number(value.high),
-            unit=value.unit,
-        )
-    if len(value.unit) == 3 and value.unit.isupper():
-        return phrase("{money}", money=Money(_number(value.low), value.unit))
-    return phrase("{number} {unit}", number=_number(value.low), unit=value.unit)
+    low, high, unit = _number(value.low), _number(value.high), value.unit
+    money = len(unit) == 3 and unit.isupper()
+    if low != high:
+        if money:
+            return phrase("{first} to {last}", first=Money(low, unit), last=Money(high, unit))
+        return phrase("{first} to {last}", first=low, last=quantity(high, unit))
+    return phrase("{money}", money=Money(low, unit)) if money else quantity(low, unit)
 
 
 def _number(bound: Bound) -> Decimal:

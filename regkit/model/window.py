@@ -5,8 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from regkit.language import Text
+from regkit.language import Phrase, Text, phrase, plural
 from regkit.model.calendar import Period
+
+_WITHIN = {
+    "days": ("within {count} day", "within {count} days"),
+    "weeks": ("within {count} week", "within {count} weeks"),
+    "months": ("within {count} month", "within {count} months"),
+    "years": ("within {count} year", "within {count} years"),
+    "calendar years": ("within {count} calendar year", "within {count} calendar years"),
+}
+_WITHIN_WORKING = ("within {count} working day", "within {count} working days")
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +34,13 @@ class Window:
     of: tuple[str, ...]
     counting: str
     extended_by: Text | None = None
+
+    def said(self) -> Phrase:
+        """Return the words for its length alone."""
+        if self.within is None:
+            return phrase("at once")
+        one, many = _WITHIN_WORKING if self.working else _WITHIN[self.within.unit]
+        return plural(one, many, count=self.within.count)
 
 
 @dataclass(frozen=True, slots=True)

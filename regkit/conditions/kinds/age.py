@@ -78,19 +78,19 @@ class Age(Kind):
         return Between(self.key, max(low, default=None), min(high, default=None))
 
     def rule(self) -> Phrase:
-        parts = [phrase(key + " {length} ago", length=say_period(length))
-                 for key, length in self.bounds]
-        return phrase("{label} {parts}", label=self.fact.label, parts=joined(*parts, by=" and "))
+        parts = tuple(
+            phrase("{comparison} {length} ago", comparison=phrase(key), length=length)
+            for key, length in self.bounds)
+        return phrase("{label} {parts}", label=self.fact.label, parts=parts)
 
     def relation(self, view: View, outcome: Truth) -> Phrase:
         flipped = outcome == NO and len(self.bounds) == 1
-        parts = [
+        parts = tuple(
             phrase("{comparison} {length} before {day}",
                    comparison=phrase(NEGATED[key] if flipped else key),
-                   length=say_period(length), day=view.day.on)
-            for key, length in self.bounds
-        ]
-        said = joined(*parts, by=" and ")
+                   length=length, day=view.day.on)
+            for key, length in self.bounds)
+        said = phrase("{parts}", parts=parts)
         if flipped:
             return joined(said, self._reached(view), by=" ")
         return phrase("not {said}", said=said) if outcome == NO else said
@@ -117,9 +117,3 @@ def _first_too_young(key: str, length: Period, day: LawDay) -> date:
         return Period(length.count + 1, length.unit).before(day.on)
     # More than so long ago: complete on the day before already.
     return length.before(day.on - timedelta(days=1), day.leap_day)
-
-
-def say_period(length: Period) -> Phrase:
-    """Return the words for a period."""
-    unit = length.unit.removesuffix("s") if length.count == 1 else length.unit
-    return phrase("{count} " + unit, count=length.count)

@@ -99,7 +99,7 @@ class Choice(Kind):
             return phrase("{label}: not known; it matters whether it {stands}",
                           label=label, stands=self._stands(True))
         if value.word in (UNKNOWN, NEVER):
-            return phrase("{label}: {word}", label=label, word=value.word or "")
+            return phrase("{label}: {word}", label=label, word=self.fact.say_word(value.word or ""))
         if value.exact:
             return phrase("{label}: {value}", label=label, value=said)
         return phrase("{label}: {value}, which {stands}",

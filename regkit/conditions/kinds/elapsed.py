@@ -17,7 +17,6 @@ from datetime import date, timedelta
 from typing import Any, ClassVar, Self
 
 from regkit.conditions.cut import Between
-from regkit.conditions.kinds.age import say_period
 from regkit.conditions.kinds.kind import (
     COMPARISONS,
     NEGATED,
@@ -132,16 +131,17 @@ class Elapsed(Kind):
             return _ordinal(date.max) + 1
 
     def rule(self) -> Phrase:
-        return phrase("{label} {comparison} {length} {side} {other}", label=self.fact.label,
-                      comparison=phrase(self.comparison), length=say_period(self.length),
-                      side=phrase(self.side), other=self.other.label)
+        template = ("{label} {comparison} {length} before {other}" if self.side == "before"
+                    else "{label} {comparison} {length} after {other}")
+        return phrase(template, label=self.fact.label, comparison=phrase(self.comparison),
+                      length=self.length, other=self.other.label)
 
     def relation(self, view: View, outcome: Truth) -> Phrase:
         comparison = NEGATED[self.comparison] if outcome == NO else self.comparison
-        other = view.case.value(self.other.name)
-        return phrase("{comparison} {length} {side} {other} ({value})",
-                      comparison=phrase(comparison), length=say_period(self.length),
-                      side=phrase(self.side), other=self.other.label, value=other.said())
+        template = ("{comparison} {length} before {other} ({value})" if self.side == "before"
+                    else "{comparison} {length} after {other} ({value})")
+        return phrase(template, comparison=phrase(comparison), length=self.length,
+                      other=self.other.label, value=view.case.value(self.other.name).said())
 
 
 def _ordinal(when: date) -> int:

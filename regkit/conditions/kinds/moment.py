@@ -21,7 +21,7 @@ from regkit.conditions.cut import day as day_number
 from regkit.conditions.kinds.kind import Kind, Misread, only_keys
 from regkit.conditions.tree import LawDay, View
 from regkit.conditions.truth import NO, Truth
-from regkit.language import Phrase, joined, phrase
+from regkit.language import Phrase, phrase, plural
 from regkit.model.calendar import DayOfYear
 from regkit.model.facts import Fact, Vocabulary
 
@@ -32,6 +32,14 @@ _FIXED = re.compile(r"\d{4}-\d{2}-\d{2}")
 _STEPPED = re.compile(rf"{_DAY}, (\d{{1,3}}) years? before the latest {_DAY}")
 _KEYS = {"before": "not before", "on or after": "before", "after": "not after",
          "on or before": "after"}
+_SAYS = {
+    "before": "before {cut_off}",
+    "not before": "not before {cut_off}",
+    "on or after": "on or after {cut_off}",
+    "after": "after {cut_off}",
+    "not after": "not after {cut_off}",
+    "on or before": "on or before {cut_off}",
+}
 _FORM = (r"^(\d{4}-\d{2}-\d{2}|\d{1,2} [A-Z][a-z]+, \d{1,3} years? before the latest "
          r"\d{1,2} [A-Z][a-z]+)$")
 
@@ -90,18 +98,16 @@ class Moment(Kind):
         return Between(self.key, max(low, default=None), min(high, default=None))
 
     def rule(self) -> Phrase:
-        parts = [
-            phrase(key + " {cut_off}", cut_off=_say_rule(cut_off)) for key, cut_off in self.bounds
-        ]
-        return phrase("{label} {parts}", label=self.fact.label, parts=joined(*parts, by=" and "))
+        parts = tuple(
+            phrase(_SAYS[key], cut_off=_say_rule(cut_off)) for key, cut_off in self.bounds)
+        return phrase("{label} {parts}", label=self.fact.label, parts=parts)
 
     def relation(self, view: View, outcome: Truth) -> Phrase:
-        parts = [
-            phrase((_KEYS[key] if outcome == NO and len(self.bounds) == 1 else key) + " {cut_off}",
-                   cut_off=_say(cut_off, view.day))
-            for key, cut_off in self.bounds
-        ]
-        said = joined(*parts, by=" and ")
+        flipped = outcome == NO and len(self.bounds) == 1
+        parts = tuple(
+            phrase(_SAYS[_KEYS[key] if flipped else key], cut_off=_say(cut_off, view.day))
+            for key, cut_off in self.bounds)
+        said = phrase("{parts}", parts=parts)
         return phrase("not {said}", said=said) if outcome == NO and len(parts) > 1 else said
 
 
@@ -130,8 +136,9 @@ def _day_of_year(day: str, month: str) -> DayOfYear:
 def _say_rule(cut_off: CutOff) -> Phrase:
     if not isinstance(cut_off, Stepped):
         return phrase("{day}", day=cut_off)
-    return phrase("{day}, {years} years before the latest {step}", day=_say_day(cut_off.day),
-                  years=cut_off.years, step=_say_day(cut_off.step))
+    return plural("{day}, {count} year before the latest {step}",
+                  "{day}, {count} years before the latest {step}",
+                  count=cut_off.years, day=cut_off.day, step=cut_off.step)
 
 
 def _say(cut_off: CutOff, day: LawDay) -> Phrase:
@@ -141,7 +148,3 @@ def _say(cut_off: CutOff, day: LawDay) -> Phrase:
     next_step = cut_off.step.in_year(step.year + 1)
     return phrase("{day}, the date that counts from {step} to {last}", day=cut_off.on(day.on),
                   step=step, last=next_step - timedelta(days=1))
-
-
-def _say_day(day: DayOfYear) -> str:
-    return f"{day.day} {_MONTHS[day.month - 1]}"

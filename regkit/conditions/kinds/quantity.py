@@ -16,7 +16,7 @@ from regkit.conditions.cut import Between
 from regkit.conditions.kinds.kind import COMPARISONS, NEGATED, Kind, Misread, only_keys
 from regkit.conditions.tree import LawDay, View
 from regkit.conditions.truth import NO, Truth
-from regkit.language import Phrase, joined, phrase
+from regkit.language import Phrase, phrase
 from regkit.model.case import Case
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.values import MISSING, Value, amount
@@ -92,9 +92,8 @@ class Quantity(Kind):
         return self._say(outcome == NO)
 
     def _say(self, negated: bool) -> Phrase:
-        parts = [
+        parts = tuple(
             phrase("{comparison} {amount}", comparison=phrase(NEGATED[key] if negated else key),
                    amount=amount(bound, bound, self.unit))
-            for key, bound in self.bounds
-        ]
-        return joined(*parts, by=" and ")
+            for key, bound in self.bounds)
+        return phrase("{parts}", parts=parts)
