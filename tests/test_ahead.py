@@ -152,6 +152,22 @@ def test_an_event_that_lies_ahead_wakes_its_duty_on_its_day() -> None:
     assert ("2026-05-04", "notify-engine-change", "required") in told(found, "requirement")
 
 
+@pytest.mark.parametrize(("kind", "answers"), [
+    ("motorcycle", [("2031-01-01", "fit-a-beacon", "required")]),
+    ("car", []),
+])
+def test_an_announced_rule_that_would_change_the_answer_may_change_it(
+    kind: str, answers: list[tuple[str, str, str]]
+) -> None:
+    zedland = regkit.load(Path(__file__).parent / "rulesets" / "zz")
+    found = ahead(case({"vehicle.kind": kind}, zedland), zedland, START, date(2035, 1, 1))
+    announced = Ahead(START, found.until, tuple(c for c in found.changes if c.announced))
+    assert told(announced, "requirement") == answers
+    if answers:
+        assert "may change from not required to required (announced)" in " ".join(
+            " ".join(ahead_lines(announced, zedland)).split())
+
+
 def test_from_which_day_does_it_stop_being_required() -> None:
     found = case({"vehicle.first_registered_here": "never", "vehicle.built": "1997-05-20"})
     until = date(2040, 1, 1)

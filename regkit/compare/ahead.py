@@ -34,7 +34,7 @@ def ahead(case: Case, ruleset: Ruleset, on: date, until: date) -> Ahead:
         after = state_on(case, ruleset, day)
         found += _changes(before, after, day)
         before = after
-    found += _announced(before.assessment, case, ruleset, on, until)
+    found += _announced(case, ruleset, on, until)
     found.sort(key=lambda change: (change.on or until + timedelta(days=1)))
     return Ahead(on, until, tuple(found), len(days) + 1)
 
@@ -138,15 +138,25 @@ def _late(
                   phrase("for: {title}", title=later.requirement.title))
 
 
-def _announced(
-    last: Assessment, case: Case, ruleset: Ruleset, on: date, until: date
-) -> Iterator[Change]:
-    """Yield rules that are announced and would change an answer between the two days."""
-    for finding in assess(case, ruleset, on).findings:
+def _announced(case: Case, ruleset: Ruleset, on: date, until: date) -> Iterator[Change]:
+    """Yield rules that are announced and would change an answer of the day before they begin."""
+    for requirement, day in _announced_days(case, ruleset, on, until):
+        eve = on if day is None else day - timedelta(days=1)
+        finding = assess(case, ruleset, eve).finding(requirement)
         for rule in finding.announced:
-            if rule.on is not None and not on < rule.on <= until:
-                continue
-            yield Change(rule.on, "requirement", finding.id, finding.requirement.title,
-                         phrase(finding.verdict.value), phrase(rule.verdict.value),
-                         phrase("{title}: announced, not enacted; it may change",
-                                title=rule.title), announced=True)
+            if rule.on == day and rule.verdict != finding.verdict:
+                yield Change(day, "requirement", requirement, finding.requirement.title,
+                             phrase(finding.verdict.value), phrase(rule.verdict.value),
+                             phrase("{title}: announced, not enacted; it may change",
+                                    title=rule.title), announced=True)
+
+
+def _announced_days(
+    case: Case, ruleset: Ruleset, on: date, until: date
+) -> list[tuple[str, date | None]]:
+    found = {
+        (finding.id, rule.on)
+        for finding in assess(case, ruleset, on).findings for rule in finding.announced
+        if rule.on is None or on < rule.on <= until
+    }
+    return sorted(found, key=lambda one: (one[1] or date.max, one[0]))
