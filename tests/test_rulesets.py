@@ -128,7 +128,7 @@ def test_facts_of_a_ruleset_carry_its_code(name: str) -> None:
     """Facts another country could ask too are shared; the others are named after the ruleset."""
     rules = ruleset(name)
     for fact in rules.vocabulary.values():
-        own = fact.name.split(".")[0].upper()
+        own = fact.name.split(".")[0].upper().replace("_", "-")
         assert fact.layer in ("common", own), f"{fact.name} is stated by {fact.layer}"
 
 
