@@ -100,7 +100,7 @@ def test_a_step_that_may_apply_is_in_the_plan_and_marked() -> None:
 
 
 def test_standing_duties_wait_for_their_event() -> None:
-    assert plan().waits == ("notify-engine-change", "tell-of-new-address")
+    assert plan().waits == ("notify-engine-change", "tell-of-new-address", "report-new-colour")
     woken = plan(change__engine="2026-03-09")
     assert woken.step("notify-engine-change").state == StepState.WAITING
     assert "notify-engine-change" not in woken.waits

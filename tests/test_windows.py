@@ -20,6 +20,7 @@ from regkit.model.calendar import Period
 from regkit.model.deadline import Deadline, Progress
 from regkit.model.ruleset import Counting
 from regkit.model.window import SpecialDay, Window
+from regkit.show.deadline_text import standing_lines
 
 ISLAND = regkit.load(Path(__file__).parent / "rulesets" / "qa")
 days = st.dates(date(2000, 1, 1), date(2060, 12, 31))
@@ -231,6 +232,22 @@ def test_a_deadline_that_touches_an_overridden_day_says_so_with_its_source() -> 
     assert found.first == date(2026, 6, 22)
     assert "Governor's birthday" in notes(found) and "island-order" in found.sources
     assert found.calendar.startswith("holidays ")
+
+
+def test_who_may_extend_it_and_the_last_moment_are_said() -> None:
+    assert "it may be extended by: the registry" in notes(
+        deadline("tell-of-new-address", "2026-05-04", change__address="2026-05-02"))
+    assert "the last moment: the end of the day" in notes(
+        deadline("register", "2026-05-04", arrival__date="2026-03-03"))
+
+
+def test_forthwith_names_no_number_of_days_and_is_never_called_overdue() -> None:
+    found = finding("report-new-colour", "2026-05-20", change__colour="2026-05-02")
+    assert found.deadline.at_once and found.deadline.first == date(2026, 5, 2)
+    assert (found.progress, found.deadline.days_left) == (Progress.TO_DO, 0)
+    assert "names no number of days" in notes(found.deadline)
+    text = "\n".join(speaker().say(says) for _, says in standing_lines(found, ISLAND))
+    assert "at once, from 2 May 2026" in text
 
 
 @pytest.mark.parametrize(("done", "state", "late"), [
