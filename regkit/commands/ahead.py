@@ -45,7 +45,7 @@ def ahead(
 ) -> None:
     """Say on which days, up to a last one, the answers on the CASE change by themselves."""
     assessment, defaulted = assess_file(case, on)
-    say_day(assessment, defaulted)
+    say_day(assessment, defaulted, language)
     ruleset, told, first = assessment.ruleset, assessment.case, assessment.on
     if stops is not None:
         name = _known(stops, tuple(ruleset.requirements))

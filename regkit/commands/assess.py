@@ -44,11 +44,11 @@ def assess(
     """Say what applies to the CASE in a YAML or JSON file, and why."""
     if codes:
         found, defaulted = assess_carried(case, codes, on)
-        say_day(found.countries[0].assessment, defaulted)
+        say_day(found.countries[0].assessment, defaulted, language)
         _show_carried(found, language, as_json, everything)
         return
     assessment, defaulted = assess_file(case, on)
-    say_day(assessment, defaulted)
+    say_day(assessment, defaulted, language)
     if as_json:
         click.echo(json.dumps(assessment.to_dict(language), ensure_ascii=False, indent=2))
     else:

@@ -30,7 +30,7 @@ from regkit.show.bill_text import bill_lines
 def bill(case: str, on: date | None, language: str, as_json: bool) -> None:
     """Reckon what the CASE costs on each route: fees, duty, tax, penalties for lateness."""
     assessment, defaulted = assess_file(case, on)
-    say_day(assessment, defaulted)
+    say_day(assessment, defaulted, language)
     if as_json:
         document = bills_document(assessment.bills, language)
         click.echo(json.dumps(document, ensure_ascii=False, indent=2))

@@ -14,6 +14,7 @@ import click
 import regkit
 from regkit.compare.across import across
 from regkit.compare.carried import carry
+from regkit.language import phrase, speaker
 from regkit.model.assessment import Outcome, Verdict
 from regkit.model.carried import Across
 from regkit.read.places import shipped
@@ -164,7 +165,8 @@ def finding_named(assessment: regkit.Assessment, requirement: str) -> regkit.Fin
         raise ValueError(f"there is no requirement `{requirement}`{hint}") from None
 
 
-def say_day(assessment: regkit.Assessment, defaulted: bool) -> None:
+def say_day(assessment: regkit.Assessment, defaulted: bool, language: str = "en") -> None:
     """Say that no day was given and today was taken; on standard error, so pipes stay clean."""
     if defaulted:
-        click.echo(f"(no day was given: today, {assessment.on}, is taken)", err=True)
+        says = phrase("(no day was given: today, {day}, is taken)", day=assessment.on.isoformat())
+        click.echo(speaker(language).say(says), err=True)

@@ -30,6 +30,6 @@ def compare(cases: tuple[str, ...], on: date | None, language: str) -> None:
     """Set two or more CASEs side by side: what differs, by when, at what cost, and why."""
     read = [assess_file(case, on) for case in cases]
     for assessment, defaulted in read:
-        say_day(assessment, defaulted)
+        say_day(assessment, defaulted, language)
     names = [Path(case).stem for case in cases]
     echo(scenario_lines(scenarios(names, [assessment for assessment, _ in read]), language))

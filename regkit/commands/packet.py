@@ -38,7 +38,7 @@ def packet(
 ) -> None:
     """Check the papers of the CASE for one REQUIREMENT: what is missing, stale or contradicts."""
     assessment, defaulted = assess_file(case, on)
-    say_day(assessment, defaulted)
+    say_day(assessment, defaulted, language)
     made = assessment.packet(finding_named(assessment, requirement).id, sent)
     if as_json:
         document = packet_document(made, language)

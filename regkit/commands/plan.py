@@ -48,7 +48,7 @@ def plan(
 ) -> None:
     """Put the steps of the CASE in order: what now, what waits for what, by when."""
     assessment, defaulted = assess_file(case, on)
-    say_day(assessment, defaulted)
+    say_day(assessment, defaulted, language)
     ahead = None if until is None else look_ahead(
         assessment.case, assessment.ruleset, assessment.on, until)
     if calendar is not None:

@@ -42,7 +42,7 @@ def sheet(
 ) -> None:
     """Make a page of HTML to print: the cover sheet for the papers of one REQUIREMENT."""
     assessment, defaulted = assess_file(case, on)
-    say_day(assessment, defaulted)
+    say_day(assessment, defaulted, language)
     if before_buying:
         page = _before_buying(assessment, route, language)
     elif requirement is None:

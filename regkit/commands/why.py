@@ -34,7 +34,7 @@ from regkit.show.text import why_lines
 def why(case: str, requirement: str, on: date | None, language: str, as_json: bool) -> None:
     """Explain the finding on one REQUIREMENT of the CASE in full."""
     assessment, defaulted = assess_file(case, on)
-    say_day(assessment, defaulted)
+    say_day(assessment, defaulted, language)
     finding = finding_named(assessment, requirement)
     if as_json:
         document = finding_document(finding, assessment, language)

@@ -110,7 +110,7 @@ def _due(finding: Finding) -> Phrase:
 def _charge(name: str, before: Assessment, after: Assessment, day: date) -> Change:
     title = after.ruleset.charges[name].latest.title
     old, new = _amount(name, before), _amount(name, after)
-    gone = phrase("" if new.template else "nothing that applies asks for it")
+    gone = phrase("") if new.template else phrase("nothing that applies asks for it")
     return Change(day, "charge", name, title, old, new, gone)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from regkit.language import Phrase, Speaker, joined, phrase, speaker
 from regkit.model.assessment import Outcome
 from regkit.model.bill import Amount, Bill, Line
-from regkit.show.lines import WIDTH, hanging, heading, wrapped
+from regkit.show.lines import WIDTH, hanging, heading, leading, wrapped
 from regkit.show.paper_words import some
 
 OPENNESS = {
@@ -67,7 +67,7 @@ def _line(line: Line, speak: Speaker) -> Iterator[str]:
     yield from _two_columns(f"{mark} {title}", say_amount(line), speak,
                             "" if line.payable else ")")
     for lead, says in line_details(line):
-        yield from hanging(f"    {speak.say(lead):5}", 10, speak.say(says))
+        yield from leading(lead, speak.say(says), speak)
 
 
 def say_amount(line: Line) -> Phrase:
@@ -79,23 +79,23 @@ def say_amount(line: Line) -> Phrase:
     return phrase("{amount}", amount=amount)
 
 
-def line_details(line: Line) -> Iterator[tuple[Phrase, Phrase]]:
+def line_details(line: Line) -> Iterator[tuple[str, Phrase]]:
     """Yield lead and words for what is to be said of a line."""
     for at, how in enumerate(line.how):
-        yield phrase("or" if at else "how"), how
+        yield "or" if at else "how", how
     if line.because is not None:
-        yield phrase("why"), line.because
+        yield "why", line.because
     if line.needs:
-        yield phrase("needs"), some(line.needs)
+        yield "needs", some(line.needs)
     if line.due_if and line.payable:
-        yield phrase("if"), phrase("whether it is due depends on {facts}",
-                                   facts=some(line.due_if))
+        yield "if", phrase("whether it is due depends on {facts}",
+                           facts=some(line.due_if))
     if line.rounding is not None:
-        yield phrase("round"), line.rounding
+        yield "round", line.rounding
     if line.paid_to is not None:
-        yield phrase("to"), phrase("{authority}, for [{requirement}]", authority=line.paid_to,
-                                   requirement=line.requirement)
-    yield phrase("by"), joined(
+        yield "to", phrase("{authority}, for [{requirement}]", authority=line.paid_to,
+                           requirement=line.requirement)
+    yield "under", joined(
         *(phrase("{id} ({kind})", id=source.id, kind=phrase(source.kind))
           for source in line.sources), by=", ")
 

@@ -16,6 +16,7 @@ from regkit.show.paper_words import (
     disagreement_title,
     group_title,
     readiness,
+    say_translation,
     who_says_what,
 )
 from regkit.show.sheet_words import about_case, foot
@@ -77,7 +78,7 @@ def _enclosed(offered: Offered, assessment: Assessment, speak: Speaker) -> dict[
     if paper.named:
         details.append(phrase("names {named}", named=paper.named))
     if paper.translated:
-        details.append(phrase("with a {kind} translation", kind=phrase(paper.translated)))
+        details.append(say_translation(paper))
     vocabulary = assessment.ruleset.vocabulary
     shows: tuple[Argument, ...] = tuple(
         phrase("{label} {value}", label=vocabulary[name].label, value=vocabulary[name].say(value))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Argument, Phrase, phrase
+from regkit.language import Argument, Phrase, phrase, plural
 from regkit.model.assessment import Finding
 from regkit.model.deadline import Deadline, Fulfilment, LateCharge, Progress
 from regkit.model.ruleset import Ruleset
@@ -50,9 +50,9 @@ def say_met(met: Fulfilment, ruleset: Ruleset) -> Phrase:
         if met.on is None:
             return phrase("shown by: {paper}", paper=paper)
         return phrase("shown by: {paper}, of {day}", paper=paper, day=met.on)
-    reference = phrase(", reference {reference}", reference=met.reference)
-    return phrase("on {day}{reference}", day=met.on or "",
-                  reference=reference if met.reference else phrase(""))
+    if met.reference:
+        return phrase("on {day}, reference {reference}", day=met.on or "", reference=met.reference)
+    return phrase("on {day}", day=met.on or "")
 
 
 def say_window(window: Window, ruleset: Ruleset, deadline: Deadline) -> Phrase:
@@ -63,10 +63,7 @@ def say_window(window: Window, ruleset: Ruleset, deadline: Deadline) -> Phrase:
                          day=deadline.event_day or ""),)
     if window.within is None:
         return phrase("at once after: {events}", events=events)
-    unit = window.within.unit.removesuffix("s") if window.within.count == 1 else window.within.unit
-    template = ("within {count} working {unit} of: {events}" if window.working
-                else "within {count} {unit} of: {events}")
-    return phrase(template, count=window.within.count, unit=unit, events=events)
+    return phrase("{within} of: {events}", within=window, events=events)
 
 
 def say_due(deadline: Deadline) -> Phrase:
@@ -82,18 +79,17 @@ def say_due(deadline: Deadline) -> Phrase:
         return day
     if left == 0:
         return phrase("{day}, today is the last day", day=day)
-    if left == 1:
-        return phrase("{day}, 1 day left", day=day)
-    return phrase("{day}, {count} days left", day=day, count=left)
+    return plural("{day}, {count} day left", "{day}, {count} days left", count=left, day=day)
 
 
 def say_late_charge(charge: LateCharge, ruleset: Ruleset) -> Phrase:
     """Say what lateness costs, and the kinds of source that say so."""
-    grows = phrase(", and it grows" if charge.grows else "")
-    template = ("{title}: {amount}{grows} ({kinds})" if charge.certain
-                else "{title}, may apply: {amount}{grows} ({kinds})")
+    amount = phrase("{amount}, and it grows", amount=charge.amount) if charge.grows else (
+        charge.amount)
+    template = ("{title}: {amount} ({kinds})" if charge.certain
+                else "{title}, may apply: {amount} ({kinds})")
     kinds = dict.fromkeys(ruleset.sources[name].kind for name in charge.sources)
-    return phrase(template, title=charge.title, amount=charge.amount, grows=grows,
+    return phrase(template, title=charge.title, amount=amount,
                   kinds=tuple(phrase(kind) for kind in kinds))
 
 
@@ -101,11 +97,8 @@ def say_late(deadline: Deadline, progress: Progress) -> Phrase:
     """Say how late something is, or was done."""
     if deadline.late is None:
         return phrase(PROGRESS_MARKS[progress])
-    least, most = deadline.late.least, deadline.late.most
-    count = phrase("1 day late") if least == most == 1 else phrase("{most} days late", most=most)
-    if least != most:
-        count = phrase("{least} to {most} days late", least=least, most=most)
+    state = phrase(PROGRESS_MARKS[progress])
     if deadline.overdue_since is None:
-        return phrase("{state}: {count}", state=phrase(PROGRESS_MARKS[progress]), count=count)
-    return phrase("{state} since {day}: {count}", state=phrase(PROGRESS_MARKS[progress]),
-                  day=deadline.overdue_since, count=count)
+        return phrase("{state}: {days}", state=state, days=deadline.late)
+    return phrase("{state} since {day}: {days}", state=state, day=deadline.overdue_since,
+                  days=deadline.late)

@@ -5,11 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from textwrap import wrap
 
-from regkit.language import speaker
+from regkit.language import Phrase, phrase, plural, speaker
 from regkit.model.facts import Fact
 from regkit.model.ruleset import Ruleset
+from regkit.show.lines import WIDTH, heading
 
-WIDTH = 80
+GROUPS = {
+    "vehicle": "the vehicle",
+    "arrival": "its arrival",
+    "purchase": "the purchase",
+    "customs": "customs",
+    "keeper": "the keeper",
+    "use": "its use",
+    "test": "the periodic test",
+    "registration": "registration",
+    "change": "changes later on",
+}
+"""What the groups of the shared vocabulary are called; another group goes by its own name."""
 
 ANSWERS = {
     "yes_no": "yes or no",
@@ -23,33 +35,37 @@ ANSWERS = {
 
 def fact_lines(ruleset: Ruleset, language: str = "en") -> Iterator[str]:
     """Yield the facts a ruleset looks at, grouped, each with its question and answers."""
-    say = speaker(language).say
+    speak = speaker(language)
+    say = speak.say
     asked = ruleset.asked
     group = ""
     for fact in sorted(asked, key=lambda fact: list(_groups(ruleset)).index(fact.group)):
         if fact.group != group:
             group = fact.group
-            yield from ("", group, "-" * len(group))
+            yield from heading(speak.say(phrase(GROUPS[group])) if group in GROUPS else group)
         yield fact.name
         yield from _indented(say(fact.question))
         if fact.help is not None:
             yield from _indented(say(fact.help))
-        yield from _indented(f"= {_answers(fact)}")
+        yield from _indented(f"= {say(_answers(fact))}")
     yield ""
-    yield from wrap(f"{len(asked)} facts. Leave out what you do not want to tell; write `unknown` "
-                    "for what nobody can tell.", WIDTH)
+    yield from wrap(say(plural(
+        "{count} fact. Leave out what you do not want to tell; write `unknown` for what nobody can "
+        "tell.",
+        "{count} facts. Leave out what you do not want to tell; write `unknown` for what nobody "
+        "can tell.", count=len(asked))), WIDTH)
 
 
 def _groups(ruleset: Ruleset) -> dict[str, None]:
     return dict.fromkeys(fact.group for fact in ruleset.vocabulary.values())
 
 
-def _answers(fact: Fact) -> str:
+def _answers(fact: Fact) -> Phrase:
     if fact.type == "choice":
-        return ", ".join(word for word, _ in fact.values)
+        return phrase("{words}", words=", ".join(word for word, _ in fact.values))
     if fact.type == "quantity":
-        return f"a number of {fact.unit}, such as 250 {fact.unit}"
-    return ANSWERS[fact.type]
+        return phrase("a number and its unit, such as {example}", example=f"250 {fact.unit}")
+    return phrase(ANSWERS[fact.type])
 
 
 def _indented(text: str) -> Iterator[str]:

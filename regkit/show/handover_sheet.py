@@ -66,8 +66,7 @@ def _paper(wanted: Wanted, speak: Speaker) -> dict[str, Any]:
     if wanted.form:
         details.append(phrase("as {form}", form=phrase(wanted.form)))
     if evidence.fresh is not None:
-        details.append(phrase("not older than {count} {unit}", count=evidence.fresh.count,
-                              unit=phrase(evidence.fresh.unit)))
+        details.append(phrase("not older than {period}", period=evidence.fresh))
     if evidence.issued_by is not None and not evidence.from_seller:
         details.append(phrase("from {issuer}", issuer=evidence.issued_by))
     details.append(phrase("for: {steps}" if wanted.certain

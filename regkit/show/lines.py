@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from textwrap import wrap
 
+from regkit.language import Phrase, Speaker
+
 WIDTH = 80
+
+LEADS = (
+    "ahead", "as", "but", "by", "cost", "count", "done", "get", "gives", "have", "how", "if",
+    "late", "look", "mind", "needs", "no", "open", "or", "round", "spare", "to", "under", "when",
+    "why", "wrong",
+)
+"""The short words before a line that say what it is about, five letters at most if they can be."""
 
 
 def heading(text: str) -> Iterator[str]:
@@ -29,3 +38,15 @@ def hanging(lead: str, width: int, text: str, gap: str = " ") -> Iterator[str]:
     first = lines[0][width:]
     yield f"{lead}{gap if visible else ''}{first}"
     yield from lines[1:]
+
+
+def lead(word: str) -> Phrase:
+    """Return one of `LEADS` as a phrase; other languages say it otherwise than in a sentence."""
+    assert word in LEADS, word
+    return Phrase(word, context="lead")
+
+
+def leading(word: str, says: str, speak: Speaker, indent: str = "    ") -> Iterator[str]:
+    """Yield a text behind one of `LEADS`, in a column of its own."""
+    said = f"{speak.say(lead(word)):5}"
+    yield from hanging(f"{indent}{said}", len(indent) + len(said) + 1, says)

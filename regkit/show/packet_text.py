@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from regkit.language import Speaker, phrase, speaker
 from regkit.model.comparison import PaperTrouble
 from regkit.model.packet import InspectionItem, ItemState, NeedCheck, NeedState, Packet
-from regkit.show.lines import hanging, heading, wrapped
+from regkit.show.lines import hanging, heading, leading, wrapped
 from regkit.show.paper_words import (
     disagreement_title,
     group_title,
@@ -74,7 +74,7 @@ def _need(check: NeedCheck, speak: Speaker, depth: int, everything: bool) -> Ite
     if check.state == NeedState.NOT_NEEDED:
         return
     for lead, says in need_details(check) if check.evidence is not None else ():
-        yield from hanging(f"{indent}    {speak.say(lead):4}", len(indent) + 9, speak.say(says))
+        yield from leading(lead, speak.say(says), speak, f"{indent}    ")
     met = check.state == NeedState.IN_ORDER
     for part in check.parts:
         if everything or part.state == NeedState.IN_ORDER or not (

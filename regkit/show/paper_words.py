@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Phrase, joined, phrase
+from regkit.language import Phrase, joined, phrase, plural
 from regkit.model.case import Paper
 from regkit.model.comparison import Comparison
 from regkit.model.likeness import Likeness
@@ -25,20 +25,20 @@ def some(phrases: tuple[Phrase, ...]) -> Phrase:
     """Return a list of phrases, cut short where it is long; the rest is counted."""
     if len(phrases) <= SHOWN + 1:
         return phrase("{parts}", parts=phrases)
-    rest = phrase("{count} more", count=len(phrases) - SHOWN)
+    rest = plural("{count} more", "{count} more", count=len(phrases) - SHOWN)
     return phrase("{parts}", parts=(*phrases[:SHOWN], rest))
 
 
 def readiness(packet: Packet) -> Phrase:
     """Return in one sentence whether the packet can be sent."""
     parts = [
-        phrase(one if count == 1 else many, **({} if count == 1 else {"count": count}))
+        plural(one, many, count=count)
         for state, (one, many) in STATES.items() if (count := len(packet.in_state(state)))
     ]
     apart = len(packet.trouble.contradictions)
     if apart:
-        parts.append(phrase("one thing does not agree") if apart == 1 else
-                     phrase("{count} things do not agree", count=apart))
+        parts.append(plural("one thing does not agree", "{count} things do not agree",
+                            count=apart))
     if not packet.needs:
         return phrase("This step asks for no papers.")
     if not parts:
@@ -67,9 +67,14 @@ def say_paper(paper: Paper) -> Phrase:
     if paper.language:
         parts.append(phrase("in language '{language}'", language=paper.language))
     if paper.translated:
-        parts.append(phrase("with a certified translation" if paper.translated == "certified"
-                            else "with a translation"))
+        parts.append(say_translation(paper))
     return joined(*parts, by=", ")
+
+
+def say_translation(paper: Paper) -> Phrase:
+    """Return which translation lies with a paper that has one."""
+    return phrase("with a certified translation" if paper.translated == "certified"
+                  else "with a translation")
 
 
 def say_offered(offered: Offered) -> Phrase:
@@ -82,24 +87,23 @@ def say_offered(offered: Offered) -> Phrase:
     return said
 
 
-def need_details(check: NeedCheck) -> Iterator[tuple[Phrase, Phrase]]:
+def need_details(check: NeedCheck) -> Iterator[tuple[str, Phrase]]:
     """Yield lead and words for what is to be said of a need for one paper."""
     for offered in check.offered:
         if offered.in_order:
-            yield phrase("have"), say_offered(offered)
+            yield "have", say_offered(offered)
         elif check.state != NeedState.IN_ORDER:
             faults = joined(*(fault.says for fault in offered.faults))
-            yield phrase("but"), phrase("{paper}: {faults}", paper=say_offered(offered),
-                                        faults=faults)
+            yield "but", phrase("{paper}: {faults}", paper=say_offered(offered), faults=faults)
         for reminder in offered.reminders if offered.in_order else ():
-            yield phrase("look"), reminder
+            yield "look", reminder
     if check.need.form and check.state != NeedState.IN_ORDER:
-        yield phrase("as"), phrase(check.need.form)
+        yield "as", phrase(check.need.form)
     if check.where is not None:
-        yield phrase("get"), check.where
+        yield "get", check.where
     if check.hangs_on:
-        yield phrase("if"), phrase("whether it is needed depends on {facts}",
-                                   facts=some(check.hangs_on))
+        yield "if", phrase("whether it is needed depends on {facts}",
+                           facts=some(check.hangs_on))
 
 
 def disagreement_title(apart: Comparison) -> Phrase:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Money, Phrase, Speaker, Text, joined, phrase, speaker
+from regkit.language import Money, Phrase, Speaker, Text, joined, phrase, plural, speaker
 from regkit.model.assessment import Assessment, Verdict
 from regkit.model.deadline import Progress
-from regkit.model.plan import Choice, Cost, Days, Missing, Plan, Step, StepState, ToGet, Way
+from regkit.model.plan import Missing, Plan, Step, StepState, ToGet
 from regkit.show.deadline_text import say_due, say_late, say_late_charge, say_met
-from regkit.show.lines import hanging, heading, wrapped
+from regkit.show.lines import hanging, heading, leading, wrapped
 
 MARKS = {
     StepState.DONE: "[x]",
@@ -33,7 +33,7 @@ def plan_lines(assessment: Assessment, language: str = "en") -> Iterator[str]:
     yield from page.head()
     yield from page.steps()
     yield from page.papers()
-    yield from page.choices()
+    yield from way_lines(assessment, language)
     yield from page.foot()
 
 
@@ -42,6 +42,7 @@ class _Page:
         self.assessment = assessment
         self.plan: Plan = assessment.plan
         self.ruleset = assessment.ruleset
+        self.speak = speak
         self.say = speak.say
 
     def head(self) -> Iterator[str]:
@@ -56,7 +57,7 @@ class _Page:
         else:
             yield from wrapped(self.say(phrase("Not all of it can be done; see below.")), "")
         yield from wrapped(self.say(phrase("Charges on this way: {cost}.",
-                                           cost=self._cost(self.plan.cost))), "")
+                                           cost=say_cost(self.plan.cost, self.ruleset))), "")
 
     def steps(self) -> Iterator[str]:
         for title, states in HEADINGS:
@@ -70,15 +71,15 @@ class _Page:
         finding = self.assessment.finding(step.requirement)
         yield from hanging(MARKS[step.state], 4, self.say(finding.requirement.title))
         if finding.met is not None and step.state == StepState.DONE:
-            yield from hanging("    done", 10, self.say(say_met(finding.met, self.ruleset)))
+            yield from leading("done", self.say(say_met(finding.met, self.ruleset)), self.speak)
         if step.state != StepState.DONE:
             for lead, says in self._about(step):
-                yield from hanging(f"    {lead:5}", 10, self.say(says))
+                yield from leading(lead, self.say(says), self.speak)
         deadline = finding.deadline
         if deadline is not None and deadline.late is not None and deadline.late.most:
-            yield from hanging("    late ", 10, self.say(say_late(deadline, finding.progress)))
+            yield from leading("late", self.say(say_late(deadline, finding.progress)), self.speak)
         for charge in deadline.charges if deadline is not None else ():
-            yield from hanging("    cost ", 10, self.say(say_late_charge(charge, self.ruleset)))
+            yield from leading("cost", self.say(say_late_charge(charge, self.ruleset)), self.speak)
 
     def _about(self, step: Step) -> Iterator[tuple[str, Phrase]]:
         deadline = self.assessment.finding(step.requirement).deadline
@@ -94,7 +95,8 @@ class _Page:
         if not step.demanded:
             yield "mind", phrase("not demanded for itself; taken for the paper it gives")
         if step.spare:
-            yield "spare", phrase("may slip by {count} days and not delay the end",
+            yield "spare", plural("may slip by {count} day and not delay the end",
+                                  "may slip by {count} days and not delay the end",
                                   count=step.spare)
         if self.assessment.finding(step.requirement).progress == Progress.OVERDUE:
             return
@@ -102,8 +104,10 @@ class _Page:
             yield "mind", phrase("even if all goes fast this is finished after its last day; "
                                  "ask for more time now, if anybody can give it")
         elif step.margin is not None and step.margin < 0:
-            yield "mind", phrase("if all goes slowly this is finished {count} days after its last "
-                                 "day", count=-step.margin)
+            yield "mind", plural(
+                "if all goes slowly this is finished {count} day after its last day",
+                "if all goes slowly this is finished {count} days after its last day",
+                count=-step.margin)
 
     def _missing(self, part: Missing) -> Phrase:
         paper = phrase("{paper}", paper=self.ruleset.evidence[part.evidence].latest.title)
@@ -129,55 +133,8 @@ class _Page:
             parts.append(phrase("there by {days} ({kind})", days=say_days(paper.ready),
                                 kind=phrase(paper.duration_kind)))
         if paper.cost.most or paper.cost.unknown:
-            parts.append(self._cost(paper.cost))
+            parts.append(say_cost(paper.cost, self.ruleset))
         return joined(phrase("{title}", title=title), *parts, by="; ")
-
-    def choices(self) -> Iterator[str]:
-        if not self.plan.choices:
-            return
-        yield from heading(self.say(phrase("Where you can choose")))
-        for choice in self.plan.choices:
-            title = self.assessment.finding(choice.requirement).requirement.title
-            yield from wrapped(self.say(phrase("For: {step}", step=title)), "")
-            told = [dict(self._about_way(way)) for way in choice.ways]
-            alike = [key for key in told[0] if all(one.get(key) == told[0][key] for one in told)]
-            for at, way in enumerate(choice.ways):
-                yield from hanging("  -", 4, self.say(self._way(choice, at, way)))
-                says = joined(*(told[at][key] for key in told[at] if key not in alike))
-                if says.template:
-                    yield from wrapped(self.say(says), "    ")
-            if alike:
-                yield from wrapped(self.say(phrase("either way: {parts}", parts=joined(
-                    *(told[0][key] for key in alike)))), "  ")
-        if not self.plan.exact:
-            yield from wrapped(self.say(phrase(
-                "There are too many combinations to try them all: the fastest is exact, the "
-                "cheapest is the best of each choice by itself.")), "")
-
-    def _way(self, choice: Choice, at: int, way: Way) -> Phrase:
-        papers = [self.ruleset.evidence[name].latest.title for name in way.papers]
-        steps = [self.assessment.finding(name).requirement.title for name in way.steps]
-        marks = [phrase(word) for word, which in (
-            ("taken here", choice.chosen), ("fastest", choice.fastest),
-            ("cheapest", choice.cheapest)) if which == at]
-        says = phrase("{parts}", parts=(*papers, *steps))
-        return phrase("{says} ({marks})", says=says, marks=tuple(marks)) if marks else says
-
-    def _about_way(self, way: Way) -> Iterator[tuple[str, Phrase]]:
-        if way.finish is None or way.cost is None:
-            yield "end", phrase("leads nowhere")
-            return
-        yield "days", phrase("this step done {days}", days=say_days(way.finish))
-        if way.untimed:
-            yield "untimed", phrase("nobody states how long its papers take to get")
-        yield "cost", phrase("charges in all {cost}", cost=self._cost(way.cost))
-        yield "papers", phrase("papers to get in all: {count}", count=way.papers_to_get)
-        yield "kind", phrase("rests on {kind}", kind=phrase(way.weakest))
-        if way.undecided:
-            yield "undecided", phrase("needs that are not settled: {count}", count=way.undecided)
-        if way.open_questions:
-            yield "questions", phrase("open questions on the way: {count}",
-                                      count=way.open_questions)
 
     def foot(self) -> Iterator[str]:
         for sentence in self.plan.dead_ends:
@@ -189,7 +146,7 @@ class _Page:
             yield from wrapped(self.say(phrase("These steps wait for each other: {steps}",
                                                steps=titles)), "")
         yield from heading(self.say(phrase("How to read the days")))
-        path = tuple(self._name(name) for name in self.plan.path)
+        path = tuple(title_of(self.assessment, name) for name in self.plan.path)
         if path:
             yield from hanging("-", 2, self.say(phrase("What decides the end: {path}", path=path)))
         for sentence in self._kinds():
@@ -213,34 +170,3 @@ class _Page:
         if any(self.assessment.finding(step.requirement).verdict == Verdict.UNDECIDED
                for step in self.plan.steps):
             yield phrase("Steps that may not apply are in the plan until that is settled.")
-
-    def _name(self, name: str) -> Text:
-        if name in self.ruleset.requirements:
-            return self.assessment.finding(name).requirement.title
-        return self.ruleset.evidence[name].latest.title
-
-    def _cost(self, cost: Cost) -> Phrase:
-        least, most = Money(cost.least, cost.currency), Money(cost.most, cost.currency)
-        says = phrase("{most}", most=most) if cost.least == cost.most else phrase(
-            "{least} to {most}", least=least, most=most)
-        if not cost.unknown:
-            return says
-        unknown = tuple(self.ruleset.charges[name].latest.title for name in cost.unknown)
-        return phrase("{known} and what cannot be told yet: {unknown}", known=says, unknown=unknown)
-
-
-def say_when(step: Step) -> Phrase:
-    """Say when a step can start and when it is finished."""
-    if step.start is None or step.finish is None:
-        return phrase("never")
-    if not step.duration_kind:
-        return phrase("from {start}", start=say_days(step.start))
-    return phrase("start {start}, finished {finish}", start=say_days(step.start),
-                  finish=say_days(step.finish))
-
-
-def say_days(days: Days) -> Phrase:
-    """Say a day that is known as a range."""
-    says = phrase("{day}", day=days.first) if days.first == days.last else phrase(
-        "{first} to {last}", first=days.first, last=days.last)
-    return phrase("{days} or later", days=says) if days.or_later else says

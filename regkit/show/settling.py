@@ -29,7 +29,11 @@ def exactness_phrase(exact: Exactness, vocabulary: Vocabulary) -> Phrase:
     if exact.unit == "year":
         return phrase("{label}: the year is enough", label=label)
     if len(exact.years) > SHOWN_YEARS:
-        return phrase("{label}: the " + exact.unit + " is needed", label=label)
+        return phrase("{label}: the month is needed" if exact.unit == "month"
+                      else "{label}: the day is needed", label=label)
     years = tuple(str(year) for year in exact.years)
-    return phrase("{label}: if it was in {years}, the year is not enough, the " + exact.unit
-                  + " is; else the year is enough", label=label, years=years)
+    return phrase(
+        "{label}: if it was in {years}, the year is not enough, the month is; else the year is "
+        "enough" if exact.unit == "month" else
+        "{label}: if it was in {years}, the year is not enough, the day is; else the year is "
+        "enough", label=label, years=years)

@@ -13,14 +13,15 @@ from regkit.model.deadline_document import deadline_sources
 from regkit.model.ruleset import Source
 from regkit.show.bill_text import cost_lines
 from regkit.show.deadline_text import PROGRESS_MARKS, standing_lines
-from regkit.show.lines import hanging, heading, wrapped
+from regkit.show.lines import hanging, heading, leading, wrapped
 from regkit.show.need_text import need_lines
 from regkit.show.packet_text import trouble_lines
 from regkit.show.resting_text import resting_lines
 from regkit.show.settling import settling_lines
 
 MARKS = {Verdict.REQUIRED: "[!]", Verdict.UNDECIDED: "[?]", Verdict.NOT_REQUIRED: "[ ]"}
-OUTCOME_MARKS = {Outcome.YES: "yes", Outcome.NO: "no ", Outcome.UNDECIDED: "?  "}
+OUTCOME_MARKS = {Outcome.YES: phrase("yes"), Outcome.NO: phrase("no"),
+                 Outcome.UNDECIDED: phrase("?")}
 
 Paint = Callable[[str, Verdict | Outcome], str]
 
@@ -64,9 +65,14 @@ class _Page:
         self.speak = speak
         self.say = speak.say
         self.paint = paint
+        self.outcome_width = max(len(self.say(mark)) for mark in OUTCOME_MARKS.values())
 
     def _mark(self, verdict: Verdict) -> str:
         return self.paint(MARKS[verdict], verdict)
+
+    def _outcome(self, outcome: Outcome) -> str:
+        mark = self.say(OUTCOME_MARKS[outcome])
+        return self.paint(f"{mark:{self.outcome_width}}", outcome)
 
     def head(self, assessment: Assessment) -> Iterator[str]:
         title = assessment.case.title
@@ -74,15 +80,16 @@ class _Page:
         if title:
             yield from wrapped(title, "")
         version = f"{self.ruleset.jurisdiction}@{self.ruleset.version}"
-        yield f"ruleset {version} {self.ruleset.digest[:12]}"
+        yield self.say(phrase("ruleset {version}",
+                              version=f"{version} {self.ruleset.digest[:12]}"))
 
     def classes(self, assessment: Assessment) -> Iterator[str]:
         if not assessment.classes:
             return
         yield from heading(self.say(phrase("What it counts as")))
         for found in assessment.classes:
-            mark = self.paint(OUTCOME_MARKS[found.outcome], found.outcome)
-            yield from hanging(mark, 4, self.say(found.title))
+            mark = self._outcome(found.outcome)
+            yield from hanging(mark, self.outcome_width + 1, self.say(found.title))
             if found.outcome != Outcome.NO:
                 yield from wrapped(_after_verdict(self.say(found.sentence)), "      ")
 
@@ -118,20 +125,20 @@ class _Page:
         yield from hanging(self._mark(finding.verdict), 4, self._title(finding))
         yield from wrapped(self.say(finding.sentence), "    ")
         for lead, says in standing_lines(finding, self.ruleset):
-            yield from hanging(f"    {lead:5}", 10, self.say(says))
+            yield from leading(lead, self.say(says), self.speak)
         if finding.verdict == Verdict.REQUIRED:
             for lead, says in need_lines(self.assessment.packet(finding.id), everything):
-                yield from hanging(f"    {lead:5}", 10, self.say(says))
+                yield from leading(lead, self.say(says), self.speak)
             if requirement.gives:
-                yield from hanging("    gives", 10, self._papers(requirement.gives))
+                yield from leading("gives", self._papers(requirement.gives), self.speak)
             for caution in requirement.cautions:
-                yield from hanging("    mind ", 10, self.say(caution))
+                yield from leading("mind", self.say(caution), self.speak)
         yield from self._other_readings(finding)
         for announced in finding.announced:
             says = phrase("announced, may change on {day}: then {verdict}",
-                          day=announced.on or "a day not yet fixed",
-                          verdict=announced.verdict.value)
-            yield from hanging("    ahead", 10, self.say(says))
+                          day=announced.on or phrase("a day not yet fixed"),
+                          verdict=phrase(announced.verdict.value))
+            yield from leading("ahead", self.say(says), self.speak)
         yield from wrapped(self.say(self._rests(finding)), "    ")
 
     def _title(self, finding: Finding) -> str:
@@ -142,17 +149,16 @@ class _Page:
 
     def _other_readings(self, finding: Finding | ClassFinding) -> Iterator[str]:
         for other in finding.other_readings:
-            kinds = tuple(self.ruleset.sources[name].kind for name in other.sources)
+            kinds = tuple(phrase(self.ruleset.sources[name].kind) for name in other.sources)
             says = phrase("another official reading: {says} Then: {verdict} ({kinds}).",
-                          says=other.says, verdict=other.verdict.value, kinds=kinds)
-            yield from hanging("    but  ", 10, self.say(says))
+                          says=other.says, verdict=phrase(other.verdict.value), kinds=kinds)
+            yield from leading("but", self.say(says), self.speak)
 
     def _rests(self, finding: Finding) -> object:
-        template = "[{id}] rests on {kind}, last checked {day}"
-        if finding.open_questions:
-            template += "; open questions: {count}"
-        return phrase(template, id=finding.id, kind=finding.weakest, day=finding.oldest_check,
-                      count=len(finding.open_questions))
+        template = ("[{id}] rests on {kind}, last checked {day}; open questions: {open}"
+                    if finding.open_questions else "[{id}] rests on {kind}, last checked {day}")
+        return phrase(template, id=finding.id, kind=phrase(finding.weakest),
+                      day=finding.oldest_check, open=len(finding.open_questions))
 
     def _papers(self, names: Iterable[str]) -> str:
         return "; ".join(self.say(self.ruleset.evidence[name].latest.title) for name in names)
@@ -181,7 +187,7 @@ class _Page:
         yield from hanging(self._mark(finding.verdict), 4, self._title(finding))
         yield from wrapped(self.say(finding.sentence), "    ")
         for lead, says in standing_lines(finding, self.ruleset):
-            yield from hanging(f"    {lead:5}", 10, self.say(says))
+            yield from leading(lead, self.say(says), self.speak)
         yield from heading(self.say(phrase("Why it is demanded")))
         yield from wrapped(self.say(requirement.why), "")
         if requirement.layer != self.ruleset.jurisdiction:
@@ -203,7 +209,7 @@ class _Page:
             yield from hanging("-", 2, self.say(says))
         yield from self._other_readings(finding)
         for name in finding.open_questions:
-            yield from hanging("    open ", 10, self.say(self.ruleset.questions[name].asks))
+            yield from leading("open", self.say(self.ruleset.questions[name].asks), self.speak)
         if requirement.note:
             yield from heading(self.say(phrase("The maintainer's note")))
             yield from wrapped(requirement.note, "")
@@ -215,21 +221,21 @@ class _Page:
             yield from self._source(self.ruleset.sources[name])
 
     def _tree(self, reason: Reason, depth: int) -> Iterator[str]:
-        mark = self.paint(OUTCOME_MARKS[reason.outcome], reason.outcome)
+        mark = self._outcome(reason.outcome)
         lead = f"{'  ' * depth}{'>' if reason.decisive else ' '} {mark} "
         text = self.say(reason.says)
         if reason.layer not in ("", self.ruleset.jurisdiction):
             text = self.say(phrase("{says} (rule of: {layer})", says=text, layer=reason.layer))
         if reason.sources:
             text += f" [{', '.join(reason.sources)}]"
-        yield from hanging(lead, 2 * depth + 6, text, gap="")
+        yield from hanging(lead, 2 * depth + self.outcome_width + 3, text, gap="")
         for child in reason.children:
             yield from self._tree(child, depth + 1)
 
     def _source(self, source: Source) -> Iterator[str]:
         yield from hanging("-", 2, f"[{source.id}] {source.citation}")
         says = phrase("{kind}; last checked {day}, to be looked at again by {again}",
-                      kind=source.kind, day=source.checked, again=source.look_again)
+                      kind=phrase(source.kind), day=source.checked, again=source.look_again)
         yield from wrapped(self.say(says), "  ")
         if source.address:
             yield f"  {source.address}"
