@@ -290,6 +290,18 @@ def test_ways_stand_side_by_side_and_the_best_are_named() -> None:
     assert letter.weakest == "common practice"
 
 
+def test_a_way_is_called_fastest_or_cheapest_only_where_the_ways_differ() -> None:
+    def untimed(edition: Evidence) -> Evidence:
+        return replace(edition, takes=None, charges=())
+
+    assert "(taken here, fastest and cheapest)" in "\n".join(plan_lines(assessed()))
+    evidence = {name: History(name, tuple(map(untimed, history.editions)))
+                for name, history in ISLAND.evidence.items()}
+    alike = "\n".join(plan_lines(assessed(
+        ruleset=replace(ISLAND, evidence=evidence, digest="alike"))))
+    assert "(taken here)" in alike and "fastest" not in alike
+
+
 def test_a_held_paper_leaves_nothing_to_choose() -> None:
     assert plan(papers=(paper("old-document"),)).choices == ()
 

@@ -18,7 +18,7 @@ from regkit.model.assessment import Assessment, Finding
 from regkit.model.plan import Step, StepState
 from regkit.show.ahead_text import say_change
 from regkit.show.deadline_text import say_due, say_late_charge, say_window
-from regkit.show.plan_text import say_when
+from regkit.show.plan_words import say_when
 
 if TYPE_CHECKING:
     from icalendar import Event

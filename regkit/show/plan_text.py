@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Money, Phrase, Speaker, Text, joined, phrase, plural, speaker
+from regkit.language import Phrase, Speaker, joined, phrase, plural, speaker
 from regkit.model.assessment import Assessment, Verdict
 from regkit.model.deadline import Progress
 from regkit.model.plan import Missing, Plan, Step, StepState, ToGet
 from regkit.show.deadline_text import say_due, say_late, say_late_charge, say_met
 from regkit.show.lines import hanging, heading, leading, wrapped
+from regkit.show.plan_words import say_cost, say_days, say_when, title_of
+from regkit.show.ways_text import way_lines
 
 MARKS = {
     StepState.DONE: "[x]",
