@@ -10,14 +10,27 @@ from regkit.model.facts import Vocabulary
 
 SHOWN = 2
 
-Templates = tuple[str, str, str]
-"""An answer that nothing in the case decides, one with what decides it, and one with more."""
+ALWAYS = {
+    Verdict.REQUIRED: "Required: in every case",
+    Verdict.NOT_REQUIRED: "Not required: in every case",
+    Outcome.YES: "Yes: always",
+    Outcome.NO: "No: always",
+}
+"""What is said where nothing in the case decides the answer."""
 
-REQUIRED = ("Required: in every case", "Required: {parts}", "Required: {parts} (and {count} more)")
-NOT_REQUIRED = ("Not required: in every case", "Not required: {parts}",
-                "Not required: {parts} (and {count} more)")
-YES = ("Yes: always", "Yes: {parts}", "Yes: {parts} (and {count} more)")
-NO = ("No: always", "No: {parts}", "No: {parts} (and {count} more)")
+DECIDED = {
+    Verdict.REQUIRED: "Required: {parts}",
+    Verdict.NOT_REQUIRED: "Not required: {parts}",
+    Outcome.YES: "Yes: {parts}",
+    Outcome.NO: "No: {parts}",
+}
+SOME = {
+    Verdict.REQUIRED: "Required: {parts} (and {count} more)",
+    Verdict.NOT_REQUIRED: "Not required: {parts} (and {count} more)",
+    Outcome.YES: "Yes: {parts} (and {count} more)",
+    Outcome.NO: "No: {parts} (and {count} more)",
+}
+"""What is said where more decides it than is named."""
 
 
 def sentence(verdict: Verdict, reason: Reason, vocabulary: Vocabulary, event: str = "") -> Phrase:
@@ -31,25 +44,26 @@ def sentence(verdict: Verdict, reason: Reason, vocabulary: Vocabulary, event: st
                       event=vocabulary[event].label)
     if verdict == Verdict.UNDECIDED:
         return phrase("Cannot be told yet: {open}", open=_open(reason, vocabulary))
-    return _with(REQUIRED if verdict == Verdict.REQUIRED else NOT_REQUIRED, reason, vocabulary)
+    return _with(verdict, reason, vocabulary)
 
 
 def class_sentence(reason: Reason, vocabulary: Vocabulary) -> Phrase:
     """Return whether a case belongs to a class, in one sentence."""
     if reason.outcome == Outcome.UNDECIDED:
         return phrase("Cannot be told yet: {open}", open=_open(reason, vocabulary))
-    return _with(YES if reason.outcome == Outcome.YES else NO, reason, vocabulary)
+    return _with(reason.outcome, reason, vocabulary)
 
 
-def _with(says: Templates, reason: Reason, vocabulary: Vocabulary) -> Phrase:
-    always, some, more = says
+def _with(answer: Verdict | Outcome, reason: Reason, vocabulary: Vocabulary) -> Phrase:
     leaves = [leaf for _, leaf in sorted(_leaves(reason, vocabulary), key=lambda item: item[0])]
     said: dict[Phrase, None] = dict.fromkeys(leaf.says for leaf in leaves)
     if not said:
-        return phrase(always)
+        return phrase(ALWAYS[answer])
     parts = joined(*list(said)[:SHOWN])
     left = len(said) - SHOWN
-    return plural(more, more, count=left, parts=parts) if left > 0 else phrase(some, parts=parts)
+    if left > 0:
+        return plural(SOME[answer], SOME[answer], count=left, parts=parts)
+    return phrase(DECIDED[answer], parts=parts)
 
 
 def _leaves(

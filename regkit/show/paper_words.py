@@ -108,11 +108,9 @@ def need_details(check: NeedCheck) -> Iterator[tuple[str, Phrase]]:
 
 def disagreement_title(apart: Comparison) -> Phrase:
     """Return what disagrees, and how far apart it is."""
-    kind = {
-        Likeness.MISREAD: "probable misreading: O and 0, or I and 1",
-        Likeness.DIFFERENT: "contradiction",
-    }.get(apart.likeness, apart.likeness.value)
-    return phrase("{title}: {kind}", title=apart.title, kind=phrase(kind))
+    likeness = (phrase("probable misreading: O and 0, or I and 1")
+                if apart.likeness == Likeness.MISREAD else phrase(apart.likeness.value))
+    return phrase("{title}: {kind}", title=apart.title, kind=likeness)
 
 
 def who_says_what(apart: Comparison) -> Iterator[Phrase]:
