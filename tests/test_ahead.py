@@ -176,9 +176,10 @@ def test_from_which_day_does_it_stop_being_required() -> None:
     assert first_day_not_required(found, ISLAND, name, START, date(2027, 5, 19)) is None
 
 
-def test_the_last_day_before_the_first_is_refused() -> None:
-    with pytest.raises(ValueError, match="name a later day"):
-        ahead(case({}), ISLAND, START, date(2026, 3, 9))
+@pytest.mark.parametrize("until", [date(2026, 3, 9), date(2200, 1, 1)])
+def test_a_last_day_before_the_first_or_past_all_assessment_is_refused(until: date) -> None:
+    with pytest.raises(ValueError, match=r"must lie from 2026-03-10 to 2199-12-31"):
+        ahead(case({}), ISLAND, START, until)
 
 
 # ------------------------------------------------------------------ the days themselves

@@ -14,6 +14,7 @@ from regkit.compare.moving import BoundOn, bounds, crossing_days, ends, moves, p
 from regkit.conditions import Condition, Holds, Test
 from regkit.conditions.tree import LawDay
 from regkit.conditions.truth import UNDECIDED
+from regkit.judge.assess import LATEST
 from regkit.judge.law import Law, law_on
 from regkit.judge.windows import deadline_of
 from regkit.model.case import Case
@@ -24,7 +25,13 @@ ONE_DAY = timedelta(days=1)
 
 
 def candidate_days(case: Case, ruleset: Ruleset, on: date, until: date) -> list[date]:
-    """Return, in order, every day after `on`, up to `until`, on which an answer may change."""
+    """Return, in order, every day after `on`, up to `until`, on which an answer may change.
+
+    Raises:
+        ValueError: `until` lies before `on`, or after the last day that can be assessed.
+    """
+    if not on <= until <= LATEST:
+        raise ValueError(f"{until} is no day to look ahead to; it must lie from {on} to {LATEST}")
     found = set(_days(case, ruleset, on, until))
     found |= set(_hidden(case, ruleset, [on, *sorted(found), until + ONE_DAY]))
     return sorted(found)
