@@ -9,6 +9,7 @@ two things: the first is a variable of its own wherever a test asks for it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from regkit.conditions.cut import Among, Between, Cut
@@ -22,21 +23,30 @@ from regkit.conditions.diagram import (
     Node,
     WordSet,
 )
-from regkit.conditions.tree import Condition, Test, View
+from regkit.conditions.tree import Condition, Test
 from regkit.conditions.truth import UNDECIDED, YES
+from regkit.conditions.view import View
 from regkit.model.case import Case
 from regkit.model.facts import Fact
 from regkit.model.values import NEVER, UNKNOWN
 
 YES_NO = ("yes", "no")
+NO_YES = ("no", "yes")
+"""The order in which witnesses are looked for: rather a vehicle whose facts are known."""
 
 
 @dataclass(frozen=True)
 class Cells:
-    """Draws conditions as one case sees them on one day; each definition and cut once."""
+    """Draws conditions as one case sees them on one day; each definition and cut once.
+
+    Attributes:
+        kept_whole: definitions that are not looked into, each with the variable to draw for it.
+        tests: for each variable that tests ask for, one of them.
+    """
 
     view: View
     diagrams: Diagrams = field(default_factory=Diagrams)
+    kept_whole: Mapping[str, str] = field(default_factory=dict)
     tests: dict[str, Test] = field(default_factory=dict)
     _holds: dict[str, Node] = field(default_factory=dict)
     _cuts: dict[Cut, Node] = field(default_factory=dict)
@@ -50,6 +60,8 @@ class Cells:
         return FALSE if condition is None else condition.diagram(self)
 
     def holds(self, definition: str) -> Node:
+        if definition in self.kept_whole:
+            return self._yes(self.kept_whole[definition], "definition")
         found = self._holds.get(definition)
         if found is None:
             known = self.view.known_truths.get(definition, UNDECIDED)
@@ -59,8 +71,10 @@ class Cells:
         return found
 
     def question(self, question: str) -> Node:
-        variable = WordSet(f"question {question}", (), "question", YES_NO)
-        return self.diagrams.where(variable, ["yes"])
+        return self._yes(f"question {question}", "question")
+
+    def _yes(self, key: str, about: str) -> Node:
+        return self.diagrams.where(WordSet(key, (), about, YES_NO), ["yes"])
 
     def test(self, test: Test) -> Node:
         cut = test.cut(self.view.day)
@@ -100,7 +114,7 @@ class _Brush:
         diagrams = self.cells.diagrams
         drawn = self._words(cut.words - {UNKNOWN})
         if UNKNOWN in cut.words and not self.cells.view.case.value(cut.key).told:
-            said = WordSet(f"{cut.key} said to be unknown", self.test.facts, UNKNOWN, YES_NO)
+            said = WordSet(f"{cut.key} said to be unknown", self.test.facts, UNKNOWN, NO_YES)
             drawn = diagrams.either(drawn, diagrams.where(said, ["yes"]))
         return drawn if cut.wanted else diagrams.negate(drawn)
 
@@ -117,10 +131,10 @@ class _Brush:
 
 def _domain(fact: Fact, case: Case) -> tuple[str, ...] | None:
     """Return the words a fact may be in a case; None where they cannot be listed."""
-    options = case.value(fact.name).options
-    if options is not None:
-        return tuple(sorted(options))
-    return None if fact.allowed is None else tuple(sorted(fact.allowed))
+    options, allowed = case.value(fact.name).options, case.vocabulary.get(fact.name, fact).allowed
+    if allowed is None:
+        return None if options is None else tuple(sorted(options))
+    return allowed if options is None else tuple(word for word in allowed if word in options)
 
 
 def _may_be_never(test: Test, case: Case) -> bool:

@@ -42,7 +42,8 @@ class Variable(ABC):
     Attributes:
         key: the fact, or what is derived from facts.
         facts: the facts whose values decide it; none for an open question.
-        about: `value`, or what else is asked: `unknown` (said expressly) or `question`.
+        about: `value`, or what else is asked: `unknown` (said expressly), `question` or
+            `definition`.
     """
 
     key: str

@@ -106,22 +106,26 @@ class Possible:
                 elif not never:
                     high = min(high, _LAST_DAY)
                 spans[fact.name] = (low, high)
+        chosen = frozenset(spans)
         for fact in self._bounded:
             spans.setdefault(fact.name, self._end(fact))
         today = self.cells.view.day.on.toordinal()
         bounds = [b for span in spans.values() for b in span if _FIRST_DAY <= b <= _LAST_DAY]
-        for lowest in (today, max(min([today, *bounds]) - _LONG, _EARLY), _EARLY):
-            found = self._settled(spans, derived, lowest)
+        deep = max(min([today, *bounds]) - _LONG, _EARLY)
+        # First try late days, which look like those of a real vehicle.
+        for latest, lowest in ((today, deep), (deep, deep), (_EARLY, _EARLY)):
+            starts = {name: latest if name in chosen else lowest for name in spans}
+            found = self._settled(spans, derived, starts)
             if found is not None:
                 return found
         return None
 
     def _settled(
         self, spans: Mapping[str, tuple[Bound, Bound]], derived: list[tuple[Test, Part, str]],
-        lowest: int,
+        starts: Mapping[str, int],
     ) -> Days | None:
-        """Push days later until all is satisfied; those without a first day start at `lowest`."""
-        lows = {name: min(lowest, high) if low == BEGINNING else low
+        """Push days later until all is satisfied; those without a first day begin at `starts`."""
+        lows = {name: min(starts[name], high) if low == BEGINNING else low
                 for name, (low, high) in spans.items()}
         moved = True
         while moved:

@@ -48,19 +48,41 @@ def read_ruleset(where: str | Path, root: Path | None = None) -> Ruleset:
     """Return the ruleset of a jurisdiction by its code, or from a folder.
 
     Args:
-        where: a code such as GB, or the path of a ruleset folder.
+        where: a code such as GB, the path of a ruleset folder, or a released version such as
+            GB@2026.1.
         root: the folder that holds the folders of rulesets; the shipped ones by default. What a
             ruleset builds on is looked for beside it first, then among the shipped ones.
 
     Raises:
         Unreadable: there is no such ruleset, or something in it is wrong; nothing of it was taken.
     """
-    folder = _folder(where, root)
-    chain = _chain(folder)
+    return assemble(read_layers(where, root))
+
+
+def read_layers(where: str | Path, root: Path | None = None) -> list[Folder]:
+    """Return what is written in a ruleset and in all that it builds on, the lowest layer first.
+
+    Raises:
+        Unreadable: there is no such ruleset, or something in its files is wrong.
+    """
+    if isinstance(where, str) and "@" in where:
+        from regkit.read.released import read_released
+
+        return read_released(where, root)
+    chain = _chain(_folder(where, root))
     problems = [problem for part in chain for problem in part.problems]
     if problems:
         raise Unreadable(problems)
-    return _Assembly(chain).ruleset()
+    return chain
+
+
+def assemble(layers: list[Folder]) -> Ruleset:
+    """Return the ruleset that layers make up.
+
+    Raises:
+        Unreadable: something in it is wrong.
+    """
+    return _Assembly(layers).ruleset()
 
 
 def _folder(where: str | Path, root: Path | None) -> Path:

@@ -1,0 +1,164 @@
+"""Effects: for every outcome of two rulesets, the exact regions in which they differ.
+
+Each entry is compared era by era. Where nothing it rests on differs, or the diagrams of both sides
+are one node, that is a proof for every vehicle and every day of the era.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from typing import Any
+
+from regkit.compare.eras import Eras, Span, reached, stretches
+from regkit.compare.growing import Growing
+from regkit.compare.limits import Sayer
+from regkit.compare.outcomes import NEVER, Entry, Item, entries, items
+from regkit.compare.regions import MOST_BOXES
+from regkit.conditions import Condition, Holds
+from regkit.conditions.cells import Cells
+from regkit.conditions.diagram import Diagrams
+from regkit.judge.law import Law, law_on
+from regkit.language import Text
+from regkit.model.changes import Effect
+from regkit.model.facts import Vocabulary
+from regkit.model.ruleset import History, Ruleset
+
+REMEMBERED = 40
+"""Days whose drawings are kept."""
+
+
+@dataclass
+class Comparison:
+    """Two rulesets over a stretch of days of assessment."""
+
+    old: Ruleset
+    new: Ruleset
+    first: date
+    last: date
+    compared: int = 0
+    _same: dict[tuple[date, str], bool] = field(default_factory=dict)
+    _found: dict[Entry, dict[Item, Growing]] = field(default_factory=dict)
+    _concrete: dict[date, list[Cells]] = field(default_factory=dict)
+
+    def effects(self) -> Iterator[Effect]:
+        """Yield how the answers differ, for each entry and item in the order of writing."""
+        old_names = {new: old for old, new in self.new.renamed.items()}
+        pairs = {
+            (kind, name): (kind, old_names.get(name, name)) for kind, name in entries(self.new)
+        }
+        for kind, name in entries(self.old):
+            pairs.setdefault((kind, self.new.renamed.get(name, name)), (kind, name))
+        for entry, was in pairs.items():
+            yield from self._entry(entry, was)
+
+    def _entry(self, entry: Entry, was: Entry) -> Iterator[Effect]:
+        for item, growing in self._grown(entry, was).items():
+            regions = growing.regions()
+            if regions or not growing.complete:
+                says = item.says if item.key else None
+                yield Effect(entry[0], entry[1], self._title(entry, was), says, regions,
+                             growing.complete)
+
+    def _grown(self, entry: Entry, was: Entry) -> dict[Item, Growing]:
+        """Return the regions of each item of an entry that may differ; worked out once."""
+        if entry in self._found:
+            return self._found[entry]
+        found = self._found[entry] = {}
+        for span in stretches(self._histories(entry, was), self.first, self.last):
+            old, new = law_on(self.old, span[0]), law_on(self.new, span[0])
+            before, after = items(old, was), items(new, entry)
+            for item in dict.fromkeys((*before, *after)):
+                self.compared += 1
+                pair = before.get(item, NEVER), after.get(item, NEVER)
+                if not self.equal(*pair, old, new):
+                    found.setdefault(item, Growing(self, entry, was, item)).add(span)
+        return found
+
+    def boxes_of(self, definition: str, span: Span) -> int:
+        """Return in how many regions a definition changed within a stretch of days; 0: proven none.
+        """
+        entry = ("definition", definition)
+        grown = self._grown(entry, entry).values()
+        if not all(growing.complete for growing in grown):
+            return MOST_BOXES
+        return sum(
+            any(first <= span[1] and span[0] <= last for first, last in found.days)
+            for growing in grown for found in growing.found.values()
+        )
+
+    def _title(self, entry: Entry, was: Entry) -> Text:
+        history = _history(self.new, entry) or _history(self.old, was)
+        assert history is not None
+        title: Text = history.latest.title
+        return title
+
+    def _histories(self, entry: Entry, was: Entry) -> list[History[Any]]:
+        found: list[History[Any]] = []
+        for ruleset, own in ((self.old, was), (self.new, entry)):
+            history = _history(ruleset, own)
+            if history is None:
+                continue
+            found.append(history)
+            found += ruleset.counting.values() if own[0] == "window" else []
+            conditions = list(_conditions(history))
+            found += reached(ruleset, conditions).values()
+        return found
+
+    def equal(self, before: Condition, after: Condition, old: Law, new: Law) -> bool:
+        """Return whether two conditions are the same in all they lead to, without drawing."""
+        return self.old.leap_day == self.new.leap_day and before == after and all(
+            self.same_definition(part.definition, old, new)
+            for part in before.walk() if isinstance(part, Holds)
+        )
+
+    def same_definition(self, name: str, old: Law, new: Law) -> bool:
+        asked = (old.day.on, name)
+        if asked not in self._same:
+            before, after = old.definitions.get(name), new.definitions.get(name)
+            self._same[asked] = before is not None and after is not None and self.equal(
+                before.condition or NEVER, after.condition or NEVER, old, new)
+        return self._same[asked]
+
+    @cached_property
+    def vocabulary(self) -> Vocabulary:
+        """The facts of both sides; where both have one, as the new side has it."""
+        return Vocabulary({**self.old.vocabulary, **self.new.vocabulary})
+
+    def concrete(self, day: date, growing: Growing) -> list[Cells]:
+        """Return the drawing of each side with nothing kept whole; that of the last days stays."""
+        if day not in self._concrete:
+            while len(self._concrete) >= REMEMBERED:
+                del self._concrete[next(iter(self._concrete))]
+            self._concrete[day] = growing.cells(day, Diagrams(), ({}, {}))
+        return self._concrete[day]
+
+    @cached_property
+    def eras(self) -> Eras:
+        return Eras(self.vocabulary, self.new.leap_day)
+
+    @cached_property
+    def sayer(self) -> Sayer:
+        titles = {name: history.latest.title
+                  for ruleset in (self.old, self.new)
+                  for name, history in ruleset.definitions.items()}
+        return Sayer(self.vocabulary, titles)
+
+
+def _history(ruleset: Ruleset, entry: Entry) -> History[Any] | None:
+    kind, name = entry
+    where: Mapping[str, Mapping[str, History[Any]]] = {
+        "definition": ruleset.definitions, "charge": ruleset.charges,
+    }
+    return where.get(kind, ruleset.requirements).get(name)
+
+
+def _conditions(history: History[Any]) -> Iterator[Condition]:
+    for edition in history.editions:
+        if edition.when is not None:
+            yield edition.when
+        for need in getattr(edition, "needs", ()):
+            yield from (part.when for part in need.walk() if part.when is not None)
+        yield from (f.when for f in getattr(edition, "figures", ()) if f.when is not None)

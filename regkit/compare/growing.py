@@ -1,0 +1,292 @@
+"""The regions in which one outcome differs, growing era by era.
+
+Definitions that are the same on both sides are kept whole: a region says 'exempt by age' rather
+than all that makes a vehicle so. One that itself changed in many ways is kept whole as well, once
+as it was and once as it is; its own effect says how it changed. That a region is not empty is shown
+by a vehicle in it, found in the diagrams of these definitions too, and assessed on both sides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from regkit.compare.eras import ONE_DAY, Span, events, law_tests, reached_on
+from regkit.compare.limits import AFTER, BEFORE, HOLDS
+from regkit.compare.outcomes import NEVER, Entry, Item, applies, items
+from regkit.compare.regions import MOST_BOXES, Box, Shape
+from regkit.compare.witnesses import outcome, witness
+from regkit.conditions import Condition, Test
+from regkit.conditions.cells import Cells
+from regkit.conditions.diagram import FALSE, Diagrams, Line, Node, Part, TooLarge
+from regkit.judge.law import Law, law_on
+from regkit.model.case import Case
+from regkit.model.changes import Limit, Region, Witness
+
+REPEATED = 4
+"""The regions of a changed definition that are told again for what rests on it."""
+
+MOST_TRIES = 24
+"""Days on which a vehicle is looked for in a box that is empty on its first day."""
+
+if TYPE_CHECKING:
+    from regkit.compare.effects import Comparison
+
+
+@dataclass(frozen=True)
+class Place:
+    """A bound of a region: fixed, or where a test cuts on each day."""
+
+    fixed: Any = None
+    test: Test | None = None
+    at: int = 0
+
+
+Placed = tuple[tuple[str, tuple[Any, ...]], ...]
+"""A box whose bounds are places, so that it can be told for any day."""
+
+
+@dataclass
+class Found:
+    """One box with the days it was met on."""
+
+    seen: Witness
+    before: str
+    after: str
+    grid: Mapping[str, tuple[Part, ...]]
+    days: list[Span]
+
+
+@dataclass
+class Growing:
+    """The regions of one item.
+
+    Attributes:
+        complete: whether all boxes were small and few enough to be listed.
+    """
+
+    comparison: Comparison
+    entry: Entry
+    was: Entry
+    item: Item
+    complete: bool = True
+    diagrams: Diagrams = field(default_factory=Diagrams)
+    tests: dict[str, Test] = field(default_factory=dict)
+    found: dict[tuple[bool, Placed], Found] = field(default_factory=dict)
+
+    def add(self, span: Span) -> None:
+        """Compare the item in one stretch of days in which no edition changes."""
+        laws = self._laws(span[0])
+        whole = self._kept_whole(laws, span)
+        conditions = [self._condition(law, entry) for law, entry in self._sides(laws)]
+        tests = list(dict.fromkeys((
+            *(test for law, condition, kept in zip(laws, conditions, whole, strict=True)
+              for test in law_tests(law, [condition], kept)),
+            *events(self.comparison.old, self.was[1]), *events(self.comparison.new, self.entry[1]),
+        )))
+        self.tests.update((test.key, test) for test in tests)
+        for era in self.comparison.eras.of(tests, span):
+            try:
+                self._add_era(era, span, tests, whole)
+            except TooLarge:
+                self.complete = False
+
+    def _laws(self, on: date) -> tuple[Law, Law]:
+        return law_on(self.comparison.old, on), law_on(self.comparison.new, on)
+
+    def _sides(self, laws: tuple[Law, Law]) -> Iterator[tuple[Law, Entry]]:
+        yield from zip(laws, (self.was, self.entry), strict=True)
+
+    def _condition(self, law: Law, entry: Entry) -> Condition:
+        return items(law, entry).get(self.item, NEVER)
+
+    def _kept_whole(
+        self, laws: tuple[Law, Law], span: Span
+    ) -> tuple[dict[str, str], dict[str, str]]:
+        """Return for each side the definitions not to look into, with their variables."""
+        own = self.entry[1] if self.entry[0] == "definition" else ""
+        old: dict[str, str] = {}
+        new: dict[str, str] = {}
+        for name in laws[0].definitions.keys() & laws[1].definitions.keys():
+            if self.comparison.same_definition(name, *laws):
+                old[name] = new[name] = f"{HOLDS} {name}"
+            elif name != own and self._directly(name, laws):
+                boxes = self.comparison.boxes_of(name, span)
+                if boxes == 0:
+                    old[name] = new[name] = f"{HOLDS} {name}"
+                elif boxes > REPEATED:
+                    old[name], new[name] = f"{BEFORE} {name}", f"{AFTER} {name}"
+        return old, new
+
+    def _directly(self, name: str, laws: tuple[Law, Law]) -> bool:
+        """Return whether the item itself leads to a definition, on any side."""
+        return any(
+            name in reached_on(law, self._condition(law, entry))
+            for law, entry in self._sides(laws)
+        )
+
+    def cells(
+        self, on: date, diagrams: Diagrams, whole: tuple[dict[str, str], dict[str, str]]
+    ) -> list[Cells]:
+        """Return the drawing of each side for a case that tells nothing."""
+        case = Case(self.comparison.new.jurisdiction, {}, vocabulary=self.comparison.vocabulary)
+        tests: dict[str, Test] = {}
+        return [Cells(law.view(case), diagrams, kept, tests)
+                for law, kept in zip(self._laws(on), whole, strict=True)]
+
+    def _add_era(
+        self, era: Span, span: Span, tests: list[Test],
+        whole: tuple[dict[str, str], dict[str, str]],
+    ) -> None:
+        laws = self._laws(era[0])
+        drawn: list[Node] = []
+        matters: list[Node] = []
+        for cells, (law, entry) in zip(
+            self.cells(era[0], self.diagrams, whole), self._sides(laws), strict=True
+        ):
+            drawn.append(cells.draw(self._condition(law, entry)))
+            matters.append(cells.draw(applies(law, entry)))
+        if drawn[0] is drawn[1]:
+            return
+        for gained in (False, True):
+            region = self.diagrams.every((
+                drawn[gained], self.diagrams.negate(drawn[not gained]), *matters))
+            shape = Shape(self.diagrams, region)
+            for count, box in enumerate(shape.boxes() if region is not FALSE else ()):
+                if count == MOST_BOXES:
+                    self.complete = False
+                    break
+                self._add_box(era, (gained, self._placed(box, era[0], span, tests)), shape, box)
+
+    def _add_box(self, era: Span, key: tuple[bool, Placed], shape: Shape, box: Box) -> None:
+        known = self.found.get(key) or self._same_today(era[0], key[0], box)
+        if known is None:
+            first = self._first_seen(era, key, shape)
+            if first is None:
+                return
+            day, seen = first
+            before, after = self._outcomes(seen)
+            self.found[key] = Found(seen, before, after, shape.grid, [(day, era[1])])
+        elif known.days[-1][1] + ONE_DAY == era[0]:
+            known.days[-1] = (known.days[-1][0], era[1])
+        else:
+            known.days.append(era)
+
+    def _same_today(self, day: date, gained: bool, box: Box) -> Found | None:
+        """Return the region that is this very box on a day on which two cut-offs coincide."""
+        for (same, placed), found in self.found.items():
+            if same == gained and {k: self._parts(places, day) for k, places in placed} == box:
+                return found
+        return None
+
+    def _first_seen(
+        self, era: Span, key: tuple[bool, Placed], shape: Shape
+    ) -> tuple[date, Witness] | None:
+        """Return the first day of an era on which a vehicle lies in a box, and that vehicle.
+
+        What is kept whole may move within the era, so a box that is empty at first is tried again.
+        """
+        gained, placed = key
+        for count, day in enumerate(self._turns(era, placed)):
+            if count == MOST_TRIES:
+                self.complete = False
+                break
+            box = {name: self._parts(places, day) for name, places in placed}
+            seen = self._witness(day, gained, shape, box)
+            if seen is not None:
+                return day, seen
+        return None
+
+    def _turns(self, era: Span, placed: Placed) -> Iterator[date]:
+        """Yield the first day of an era, then each on which an empty box may become possible."""
+        yield era[0]
+        inner = (test for law in self._laws(era[0]) for test in law_tests(
+            law, [law.definitions[name].condition or NEVER for name in _definitions(placed)]))
+        own = (self.tests[key] for key, _ in placed if key in self.tests)
+        tests = list(dict.fromkeys((*inner, *own)))
+        # Whether a period fits between two dates is a matter of single days: these are tried too.
+        step = 1 if any(len(test.facts) > 1 for test in tests) else 0
+        for start, last in self.comparison.eras.of(tests, era):
+            days = (last - start).days if step else 0
+            yield from (start + n * ONE_DAY for n in range(days + 1) if n or start > era[0])
+
+    def _witness(self, day: date, gained: bool, shape: Shape, box: Box) -> Witness | None:
+        expected = ("no", "yes") if gained else ("yes", "no")
+        cells = self.comparison.concrete(day, self)
+        diagrams = cells[0].diagrams
+        cells[1].tests.update(self.tests)
+        inside = diagrams.every(
+            _as_definition(cells, name, parts) if self.diagrams.variables[name].about
+            == "definition" else shape.inside(name, parts, diagrams)
+            for name, parts in box.items()
+        )
+        return witness(cells[1], inside, day, expected, self._outcomes)
+
+    def _outcomes(self, seen: Witness) -> tuple[str, str]:
+        sides = ((self.comparison.old, self.was), (self.comparison.new, self.entry))
+        before, after = (outcome(ruleset, entry, self.item, seen) for ruleset, entry in sides)
+        return before, after
+
+    def _placed(self, box: Box, on: date, span: Span, tests: list[Test]) -> Placed:
+        return tuple(
+            (key, tuple(
+                tuple(self._place(bound, key, on, span, tests) for bound in part)
+                if isinstance(self.diagrams.variables[key], Line) else part
+                for part in parts
+            ))
+            for key, parts in box.items()
+        )
+
+    def _place(self, bound: Any, key: str, on: date, span: Span, tests: list[Test]) -> Place:
+        eras = self.comparison.eras
+        moving: Place | None = None
+        for test in tests:
+            for at, cut in enumerate(eras.bounds(test, on) if test.key == key else ()):
+                if cut == bound:
+                    if eras.bounds(test, span[0]) == eras.bounds(test, span[1]):
+                        return Place(bound)
+                    moving = moving or Place(None, test, at)
+        return moving or Place(bound)
+
+    def _parts(self, places: tuple[Any, ...], day: date) -> tuple[Part, ...]:
+        bounds = self.comparison.eras.bounds
+        return tuple(
+            tuple(p.fixed if p.test is None else bounds(p.test, day)[p.at] for p in part)
+            if isinstance(part, tuple) else part
+            for part in places
+        )
+
+    def regions(self) -> tuple[Region, ...]:
+        """Return the regions found, the earliest first."""
+        made = [
+            Region(_word(self.entry, found.before), _word(self.entry, found.after),
+                   tuple(self._limits(placed, found)), tuple(found.days), found.seen)
+            for (_, placed), found in self.found.items()
+        ]
+        return tuple(sorted(made, key=lambda region: (region.days[0][0], len(region.limits))))
+
+    def _limits(self, placed: Placed, found: Found) -> Iterator[Limit]:
+        for key, places in placed:
+            variable = self.diagrams.variables[key]
+            first, last = (self._parts(places, day)
+                           for day in (found.days[0][0], found.days[-1][1]))
+            yield self.comparison.sayer.limit(variable, first, last, found.grid[key])
+
+
+def _as_definition(cells: list[Cells], key: str, parts: tuple[Part, ...]) -> Node:
+    when, name = key.split(" ", 1)
+    drawn = cells[when != BEFORE].holds(name)
+    return drawn if parts == ("yes",) else cells[0].diagrams.negate(drawn)
+
+
+def _definitions(placed: Placed) -> list[str]:
+    return [key.split(" ", 1)[1] for key, _ in placed
+            if key.split(" ", 1)[0] in (HOLDS, BEFORE, AFTER)]
+
+
+def _word(entry: Entry, outcome: str) -> str:
+    words = {"no": "not required", "yes": "required"} if entry[0] == "requirement" else {}
+    return words.get(outcome, outcome)
+

@@ -1,0 +1,155 @@
+"""Boxes in words: what a vehicle must be to lie inside, on the first day and on the last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from regkit.conditions.diagram import BEGINNING, NEVER_DAY, Line, Part, Variable
+from regkit.language import Phrase, Text, joined, phrase
+from regkit.model.changes import Limit
+from regkit.model.facts import Fact, Vocabulary
+from regkit.model.values import UNKNOWN, day_of
+
+HOLDS, BEFORE, AFTER = "holds", "before", "after"
+"""How the variable of a definition that is kept whole begins: the same on both sides, or of one."""
+
+_STEP = Decimal("0.0000001")
+
+
+@dataclass(frozen=True)
+class Sayer:
+    """Says boxes with the labels of a vocabulary."""
+
+    vocabulary: Vocabulary
+    titles: Mapping[str, Text]
+
+    def limit(
+        self, variable: Variable, first: tuple[Part, ...], last: tuple[Part, ...],
+        grid: tuple[Part, ...],
+    ) -> Limit:
+        """Return the limit that a variable lies in some parts on the first and the last day.
+
+        Args:
+            grid: all parts of its domain, to say few words by what they are not.
+        """
+        return Limit(
+            variable.key, self.say(variable, first, grid), self.say(variable, last, grid),
+            _days(variable, first), _days(variable, last),
+        )
+
+    def say(
+        self, variable: Variable, parts: tuple[Part, ...], grid: tuple[Part, ...]
+    ) -> Phrase:
+        """Return the words for the parts a variable lies in."""
+        if variable.about == "question":
+            return phrase("the open question '{key}' answered {words}",
+                          key=variable.key.removeprefix("question "), words=parts)
+        if variable.about == "definition":
+            when, name = variable.key.split(" ", 1)
+            template = {HOLDS: "'{title}': {words}", BEFORE: "'{title}' before: {words}",
+                        AFTER: "'{title}' now: {words}"}[when]
+            return phrase(template, title=self.titles[name], words=parts)
+        fact = self.vocabulary.get(variable.facts[0].name, variable.facts[0])
+        if variable.about == UNKNOWN:
+            template = "{label} said to be unknown" if parts == ("yes",) else (
+                "{label} not said to be unknown")
+            return phrase(template, label=fact.label)
+        if isinstance(variable, Line):
+            return self._say_line(variable, fact, parts)
+        return _say_words(fact, parts, grid)
+
+    def _say_line(self, variable: Line, fact: Fact, parts: tuple[Part, ...]) -> Phrase:
+        spans = merged(parts)
+        if len(variable.facts) > 1:
+            labels = tuple(self.vocabulary.get(f.name, f).label for f in variable.facts)
+            said = joined(*(_say_count(low, high) for low, high in spans), by=" or ")
+            return phrase("days between {labels} ({key}): {said}", labels=labels,
+                          key=variable.key, said=said)
+        say = _say_days if fact.type == "date" else _say_numbers
+        unit = fact.unit or variable.key.rsplit(" in ", 1)[-1]
+        said = joined(*(say(low, high, unit) for low, high in spans), by=" or ")
+        return phrase("{label} {said}", label=fact.label, said=said)
+
+
+def merged(parts: Iterable[Part]) -> list[tuple[Any, Any]]:
+    """Return the parts of a line with those that touch put together."""
+    found: list[tuple[Any, Any]] = []
+    for low, high in parts:
+        if found and found[-1][1] == low:
+            found[-1] = (found[-1][0], high)
+        else:
+            found.append((low, high))
+    return found
+
+
+def _days(
+    variable: Variable, parts: tuple[Part, ...]
+) -> tuple[tuple[date | None, date | None], ...]:
+    """Return first and last day of each span of a date; `never` is left out."""
+    if not (isinstance(variable, Line) and len(variable.facts) == 1
+            and variable.facts[0].type == "date"):
+        return ()
+    return tuple(
+        (day_of(low), None if high in (None, NEVER_DAY) else day_of(high - 1))
+        for low, high in merged(parts) if low != NEVER_DAY
+    )
+
+
+def _say_days(low: Any, high: Any, _: str) -> Phrase:
+    first = day_of(low)
+    if low == NEVER_DAY:
+        return phrase("never")
+    if high is None or high == NEVER_DAY:
+        tail = ", or never" if high is None else ""
+        if first is None:
+            return phrase("on some day" + tail)
+        return phrase("from {first} on" + tail, first=first)
+    last = day_of(high - 1)
+    assert last is not None
+    if first is None:
+        return phrase("before {day}", day=day_of(high) or last)
+    if first == last:
+        return phrase("on {day}", day=first)
+    return phrase("from {first} to {last}", first=first, last=last)
+
+
+def _say_numbers(low: Any, high: Any, unit: str) -> Phrase:
+    parts = []
+    if low != BEGINNING:
+        parts.append(_bound(low, "at least", "more than", unit))
+    if high is not None:
+        parts.append(_bound(high, "less than", "at most", unit))
+    return joined(*parts, by=" and ")
+
+
+def _bound(number: Decimal, plain: str, stepped: str, unit: str) -> Phrase:
+    whole = number - _STEP
+    # A bound one step past a number of six places stands for that number itself.
+    if whole == whole.quantize(Decimal("0.000001")):
+        return phrase(stepped + " {number} {unit}", number=whole.normalize() + 0, unit=unit)
+    return phrase(plain + " {number} {unit}", number=number, unit=unit)
+
+
+def _say_count(low: Any, high: Any) -> Phrase:
+    if low == NEVER_DAY:
+        return phrase("never")
+    if low == BEGINNING:
+        return phrase("less than {high}", high=high)
+    if high in (None, NEVER_DAY):
+        return phrase("{low} or more", low=low)
+    return phrase("{low} to {high}", low=low, high=high - 1)
+
+
+def _say_words(
+    fact: Fact, parts: tuple[Part, ...], everything: Iterable[Part]
+) -> Phrase:
+    others = [word for word in everything if word not in parts]
+    if None in parts or len(others) < len(parts) - 1:
+        words = tuple(fact.say_word(word) for word in others)
+        return phrase("{label}: anything but {words}", label=fact.label, words=words)
+    return phrase("{label}: {words}", label=fact.label,
+                  words=tuple(fact.say_word(word) for word in parts))
