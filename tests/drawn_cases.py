@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 import regkit
 from regkit.conditions import Among, Condition, Holds, Test
-from regkit.conditions.tree import Named
+from regkit.conditions.view import Named
 from regkit.judge.law import law_on
 from regkit.model.case import Case
 from regkit.model.facts import Fact

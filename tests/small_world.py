@@ -13,7 +13,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from regkit.conditions.tree import Condition, LawDay, View
+from regkit.conditions.tree import Condition
+from regkit.conditions.view import LawDay, View
 from regkit.language import Text
 from regkit.model.case import Case
 from regkit.model.facts import Fact, Vocabulary

@@ -12,8 +12,8 @@ from itertools import pairwise, product
 
 from regkit.compare.moving import BoundOn, bounds, crossing_days, ends, moves, passing_days, shifted
 from regkit.conditions import Condition, Holds, Test
-from regkit.conditions.tree import LawDay
 from regkit.conditions.truth import UNDECIDED
+from regkit.conditions.view import LawDay
 from regkit.judge.assess import LATEST
 from regkit.judge.law import Law, law_on
 from regkit.judge.windows import deadline_of

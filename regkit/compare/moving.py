@@ -11,7 +11,7 @@ from datetime import date
 from functools import lru_cache
 
 from regkit.conditions import Between, Test
-from regkit.conditions.tree import LawDay
+from regkit.conditions.view import LawDay
 from regkit.model.calendar import LeapDay
 from regkit.model.values import Bound, Value
 

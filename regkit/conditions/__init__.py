@@ -2,8 +2,9 @@
 
 from regkit.conditions.by_date import ByDate, NoRule
 from regkit.conditions.cut import Among, Between, Cut
-from regkit.conditions.tree import All, AnyOf, Condition, Holds, NoneOf, Open, Test, View
+from regkit.conditions.tree import All, AnyOf, Condition, Holds, NoneOf, Open, Test
 from regkit.conditions.truth import Truth
+from regkit.conditions.view import View
 
 __all__ = [
     "All",

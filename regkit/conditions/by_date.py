@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from regkit.conditions.diagram import FALSE, Node
-from regkit.conditions.tree import OUTCOMES, Condition, Emitter, Pen, Test, View
+from regkit.conditions.tools import Emitter, Pen
+from regkit.conditions.tree import OUTCOMES, Condition, Test
 from regkit.conditions.truth import NO, Truth, agreed
+from regkit.conditions.view import View
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import Outcome, Reason
 

@@ -16,16 +16,15 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
-from datetime import date
-from typing import Protocol
+from dataclasses import dataclass
 
 from regkit.conditions.cut import Cut
-from regkit.conditions.diagram import Diagrams, Node
-from regkit.conditions.truth import NO, UNDECIDED, Truth, every, opposite, some
+from regkit.conditions.diagram import Node
+from regkit.conditions.tools import Emitter, Pen
+from regkit.conditions.truth import UNDECIDED, Truth, every, opposite, some
+from regkit.conditions.view import LawDay, View
 from regkit.language import Phrase, Text, phrase
 from regkit.model.assessment import Outcome, Reason
-from regkit.model.calendar import LeapDay
 from regkit.model.case import Case
 from regkit.model.facts import Fact
 from regkit.model.values import Bound, Value
@@ -33,64 +32,6 @@ from regkit.model.values import Bound, Value
 MANY = 100
 OUTCOMES = {truth: Outcome(truth.word) for truth in Truth}
 TRUTHS = {outcome: truth for truth, outcome in OUTCOMES.items()}
-
-
-@dataclass(frozen=True, slots=True)
-class LawDay:
-    """The day the law is asked about, and how that law counts anniversaries of 29 February."""
-
-    on: date
-    leap_day: LeapDay = "1 March"
-
-
-@dataclass(frozen=True, slots=True)
-class Named:
-    """A definition as it stands on a day; `condition` is None where no rule is in force."""
-
-    title: Text
-    condition: Condition | None
-    sources: tuple[str, ...] = ()
-    layer: str = ""
-
-
-@dataclass(frozen=True)
-class View:
-    """One case seen on one day under one law; remembers the truth of definitions it has met."""
-
-    case: Case
-    day: LawDay
-    definitions: Mapping[str, Named]
-    questions: Mapping[str, Text]
-    known_truths: dict[str, Truth] = field(default_factory=dict)
-    known_reasons: dict[str, Reason] = field(default_factory=dict)
-
-    def holds(self, definition: str) -> Truth:
-        """Return whether a definition is fulfilled; no where none is in force."""
-        found = self.known_truths.get(definition)
-        if found is None:
-            condition = self.definitions[definition].condition
-            found = NO if condition is None else condition.truth(self)
-            self.known_truths[definition] = found
-        return found
-
-
-class Emitter(Protocol):
-    """Collects the parts of compiled code; returns for each the name of a variable or a number."""
-
-    def test(self, test: Test) -> str: ...
-    def holds(self, definition: str) -> str: ...
-    def negate(self, expression: str) -> str: ...
-    def by_date(self, parts: tuple[tuple[str, str], ...]) -> str: ...
-
-
-class Pen(Protocol):
-    """Draws conditions as diagrams of one maker."""
-
-    @property
-    def diagrams(self) -> Diagrams: ...
-    def test(self, test: Test) -> Node: ...
-    def holds(self, definition: str) -> Node: ...
-    def question(self, question: str) -> Node: ...
 
 
 class Condition(ABC):
@@ -170,7 +111,7 @@ class All(_Group):
         return self._reason(view, "all", phrase("all of these"))
 
     def rule(self) -> Phrase:
-        return _listed("{parts}", self.conditions)
+        return phrase("{parts}", parts=_rules(self.conditions))
 
     def code(self, emit: Emitter) -> str:
         return _operator(" & ", self.conditions, emit, "3")
@@ -191,7 +132,7 @@ class AnyOf(_Group):
         return self._reason(view, "any", phrase("one of these"))
 
     def rule(self) -> Phrase:
-        return _listed("one of: {parts}", self.conditions)
+        return phrase("one of: {parts}", parts=_rules(self.conditions))
 
     def code(self, emit: Emitter) -> str:
         return _operator(" | ", self.conditions, emit, "0")
@@ -212,7 +153,7 @@ class NoneOf(_Group):
         return self._reason(view, "none", phrase("none of these"), flips=True)
 
     def rule(self) -> Phrase:
-        return _listed("none of: {parts}", self.conditions)
+        return phrase("none of: {parts}", parts=_rules(self.conditions))
 
     def code(self, emit: Emitter) -> str:
         return emit.negate(_operator(" | ", self.conditions, emit, "0"))
@@ -336,7 +277,10 @@ class Test(Condition):
         """
 
     def truth(self, view: View) -> Truth:
-        return self.cut(view.day).truth(self.value(view.case, view.day))
+        found = view.known_tests.get(self)
+        if found is None:
+            found = view.known_tests[self] = view.cut(self).truth(self.value(view.case, view.day))
+        return found
 
     def reason(self, view: View) -> Reason:
         outcome = self.truth(view)
@@ -380,8 +324,8 @@ class Test(Condition):
 
 
 
-def _listed(template: str, conditions: tuple[Condition, ...]) -> Phrase:
-    return phrase(template, parts=tuple(part.rule() for part in conditions))
+def _rules(conditions: tuple[Condition, ...]) -> tuple[Phrase, ...]:
+    return tuple(part.rule() for part in conditions)
 
 
 def _operator(sign: str, parts: tuple[Condition, ...], emit: Emitter, empty: str) -> str:

@@ -14,8 +14,9 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from regkit.conditions.cut import Among, Between, Cut
-from regkit.conditions.tree import Condition, LawDay, Named, Test
+from regkit.conditions.tree import Condition, Test
 from regkit.conditions.truth import OPPOSITE, Truth, agreed
+from regkit.conditions.view import LawDay, Named
 from regkit.model.case import Case
 from regkit.model.values import MISSING
 

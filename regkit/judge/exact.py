@@ -15,8 +15,9 @@ from functools import cached_property
 from regkit.conditions.cells import Cells
 from regkit.conditions.cut import Among, Between
 from regkit.conditions.diagram import FALSE, TRUE, Node, TooLarge, asked_by
-from regkit.conditions.tree import Condition, Holds, LawDay, Named, Test, View
+from regkit.conditions.tree import Condition, Holds, Test
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
+from regkit.conditions.view import LawDay, Named, View
 from regkit.judge.possible import Possible
 from regkit.model.assessment import Exactness, WaysToSettle
 from regkit.model.facts import Vocabulary

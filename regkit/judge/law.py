@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property, lru_cache
 
-from regkit.conditions import All, ByDate, Condition, Holds, NoRule, Test, View
+from regkit.conditions import All, ByDate, Condition, Cut, Holds, NoRule, Test, View
 from regkit.conditions.by_date import NO_SUCH_DAY
 from regkit.conditions.kinds.choice import Choice
 from regkit.conditions.kinds.moment import CutOff, Moment
-from regkit.conditions.tree import LawDay, Named
+from regkit.conditions.view import LawDay, Named
 from regkit.judge.compiled import Program
 from regkit.judge.exact import may_hide_an_answer
 from regkit.language import Text
@@ -39,7 +39,12 @@ class Law:
 
     def view(self, case: Case) -> View:
         """Return a case as this law sees it."""
-        return View(case, self.day, self.definitions, self.questions)
+        return View(case, self.day, self.definitions, self.questions, cuts=self._cuts)
+
+    @cached_property
+    def _cuts(self) -> dict[Test, Cut]:
+        """Where the tests of this law cut, worked out as they are met."""
+        return {}
 
     @cached_property
     def program(self) -> Program:

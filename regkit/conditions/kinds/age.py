@@ -25,8 +25,8 @@ from regkit.conditions.kinds.kind import (
     counted_period,
     only_keys,
 )
-from regkit.conditions.tree import LawDay, View
 from regkit.conditions.truth import NO, Truth
+from regkit.conditions.view import LawDay, View
 from regkit.language import Phrase, joined, phrase
 from regkit.model.calendar import Period
 from regkit.model.facts import Fact, Vocabulary

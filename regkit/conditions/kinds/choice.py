@@ -15,8 +15,8 @@ from typing import Any, ClassVar, Self
 
 from regkit.conditions.cut import Among
 from regkit.conditions.kinds.kind import Kind, Misread
-from regkit.conditions.tree import LawDay, View
 from regkit.conditions.truth import NO, UNDECIDED, Truth
+from regkit.conditions.view import LawDay, View
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import Reason
 from regkit.model.facts import Fact, Vocabulary

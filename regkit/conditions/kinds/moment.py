@@ -19,8 +19,8 @@ from typing import Any, ClassVar, Self
 from regkit.conditions.cut import Between
 from regkit.conditions.cut import day as day_number
 from regkit.conditions.kinds.kind import Kind, Misread, only_keys
-from regkit.conditions.tree import LawDay, View
 from regkit.conditions.truth import NO, Truth
+from regkit.conditions.view import LawDay, View
 from regkit.language import Phrase, phrase, plural
 from regkit.model.calendar import DayOfYear
 from regkit.model.facts import Fact, Vocabulary

@@ -14,8 +14,8 @@ from typing import Any, ClassVar, Self
 
 from regkit.conditions.cut import Between
 from regkit.conditions.kinds.kind import COMPARISONS, NEGATED, Kind, Misread, only_keys
-from regkit.conditions.tree import LawDay, View
 from regkit.conditions.truth import NO, Truth
+from regkit.conditions.view import LawDay, View
 from regkit.language import Phrase, phrase
 from regkit.model.case import Case
 from regkit.model.facts import Fact, Vocabulary
