@@ -23,7 +23,7 @@ from regkit.conditions.diagram import Node
 from regkit.conditions.tools import Emitter, Pen
 from regkit.conditions.truth import UNDECIDED, Truth, every, opposite, some
 from regkit.conditions.view import LawDay, View
-from regkit.language import Phrase, Text, phrase
+from regkit.language import Either, Phrase, Text, phrase
 from regkit.model.assessment import Outcome, Reason
 from regkit.model.case import Case
 from regkit.model.facts import Fact
@@ -132,7 +132,7 @@ class AnyOf(_Group):
         return self._reason(view, "any", phrase("one of these"))
 
     def rule(self) -> Phrase:
-        return phrase("one of: {parts}", parts=_rules(self.conditions))
+        return phrase("one of: {parts}", parts=Either(_rules(self.conditions)))
 
     def code(self, emit: Emitter) -> str:
         return _operator(" | ", self.conditions, emit, "0")
@@ -153,7 +153,7 @@ class NoneOf(_Group):
         return self._reason(view, "none", phrase("none of these"), flips=True)
 
     def rule(self) -> Phrase:
-        return phrase("none of: {parts}", parts=_rules(self.conditions))
+        return phrase("none of: {parts}", parts=Either(_rules(self.conditions)))
 
     def code(self, emit: Emitter) -> str:
         return emit.negate(_operator(" | ", self.conditions, emit, "0"))

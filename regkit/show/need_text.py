@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Phrase, joined, phrase
+from regkit.language import Either, Phrase, joined, phrase
 from regkit.model.packet import NeedCheck, NeedState, Packet
 
 LEADS = {
@@ -40,7 +40,8 @@ def _say(check: NeedCheck) -> Phrase:
         parts = tuple(_say(part) for part in check.parts if part.state != NeedState.NOT_NEEDED)
         template = "all of: {parts}" if check.count == len(check.parts) else (
             "one of: {parts}" if check.count == 1 else "{count} of: {parts}")
-        said = phrase(template, parts=parts, count=check.count)
+        all_of = check.count == len(check.parts)
+        said = phrase(template, parts=parts if all_of else Either(parts), count=check.count)
     if check.need.form:
         said = phrase("{paper} ({form})", paper=said, form=phrase(check.need.form))
     if check.state == NeedState.OPEN and check.need.when is not None:
