@@ -118,16 +118,21 @@ class SecondEngine:
 
     def required(self, case: Case) -> dict[str, bool]:
         """Return whether each requirement it decides applies to a fully known case."""
+        fired = self.decide(self.message(case))
+        return {name: name in fired for name in self.decides}
+
+    def decide(self, message: dict[str, Any]) -> set[str]:
+        """Return the requirements whose rules fire on a message."""
         self.fired.clear()
-        message = self._message(case)
         try:
             assert_fact(self.name, message)
             retract_fact(self.name, message)
         except MessageNotHandledException:
             pass
-        return {name: name in self.fired for name in self.decides}
+        return self.fired
 
-    def _message(self, case: Case) -> dict[str, Any]:
+    def message(self, case: Case) -> dict[str, Any]:
+        """Return a fully known case as one flat message."""
         message: dict[str, Any] = {"kind": "case"}
         for at, test in enumerate(self.tests.values()):
             message[f"n{at}"], message[f"w{at}"] = _told(test.value(case, self.law.day))
