@@ -61,13 +61,26 @@ def answers(example: Example, ruleset: Ruleset) -> Iterator[Answer]:
     Raises:
         Unreadable: the example's case is wrong.
     """
+    for answer, why in _compared(example, ruleset):
+        yield answer if answer.right else replace(answer, why=why())
+
+
+def comes_out(example: Example, ruleset: Ruleset) -> bool:
+    """Return whether every answer is the one the example expects.
+
+    Raises:
+        Unreadable: the example's case is wrong.
+    """
+    return all(answer.right for answer, _ in _compared(example, ruleset))
+
+
+def _compared(example: Example, ruleset: Ruleset) -> Iterator[tuple[Answer, Callable[[], str]]]:
     assessment = assess(example_case(example, ruleset), ruleset, example.on)
     for part, expected in example.expect.items():
         for name, value in expected.items():
             found, why = _FINDERS[part](assessment, ruleset.renamed.get(name, name))
             wanted = as_written(value) if part == "charges" else _word(value)
-            answer = Answer(example, part, name, wanted, found)
-            yield answer if answer.right else replace(answer, why=why())
+            yield Answer(example, part, name, wanted, found), why
 
 
 def example_case(example: Example, ruleset: Ruleset) -> Case:
