@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from regkit.commands.common import echo, language_option, main, plainly, read_day
+from regkit.commands.common import echo, language_option, main, plainly, read_day, write_whole
 from regkit.compare.changes import as_of, compare
 from regkit.model.case import Case
 from regkit.model.changes import Changes
@@ -17,7 +17,6 @@ from regkit.model.changes_document import changes_document
 from regkit.model.ruleset import Ruleset
 from regkit.read.case import read_case
 from regkit.read.sides import ReadSide, read_side
-from regkit.read.writing import write_text
 from regkit.show.changes_markdown import changes_markdown
 from regkit.show.changes_picture import changes_picture
 from regkit.show.changes_text import changes_lines
@@ -137,5 +136,6 @@ def _saved(changes: Changes, folder: Path) -> int:
                     "facts": dict(region.witness.facts),
                 }
                 name = f"{count:03}-{effect.kind}-{effect.id}-{number}.json"
-                write_text(folder / name, json.dumps(case, ensure_ascii=False, indent=2) + "\n")
+                text = json.dumps(case, ensure_ascii=False, indent=2) + "\n"
+                write_whole(str(folder / name), text)
     return count

@@ -1,0 +1,145 @@
+"""`regkit ask JURISDICTION`: the questions that still matter, one at a time."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import click
+
+import regkit
+from regkit.commands.common import language_option, main, on_option, plainly, write_whole
+from regkit.compare.next_question import Question, next_question
+from regkit.judge.law import law_on
+from regkit.language import phrase, speaker
+from regkit.model.case import Case
+from regkit.model.ruleset import Ruleset
+from regkit.read.facts import read_value
+from regkit.read.text import read_file
+from regkit.show.facts import ANSWERS
+
+DONT_KNOW = ("don't know", "dont know", "do not know", "")
+
+
+@main.command()
+@click.argument("jurisdiction")
+@click.option("--case", "file", type=click.Path(dir_okay=False, path_type=Path),
+              default=Path("case.yaml"), show_default=True,
+              help="The case file to write; one that is there is taken up again.")
+@on_option
+@language_option
+@plainly
+def ask(jurisdiction: str, file: Path, on: date | None, language: str) -> None:
+    """Ask only what can still change a finding, most deciding first, and write the case file.
+
+    An empty line or "don't know" leaves a fact open; `unknown` says that nobody can know it; `?`
+    explains the question; `stop` ends. The file is written after each answer.
+    """
+    ruleset = regkit.load(jurisdiction)
+    data = _begun(file, ruleset, on)
+    day = on or (date.fromisoformat(data["on"]) if "on" in data else date.today())
+    law, skip = law_on(ruleset, day), set[str]()
+    while True:
+        case = regkit.read_case(data, ruleset)
+        question = next_question(law, case, skip)
+        if question is None:
+            break
+        written = _answer(question, ruleset, case, language)
+        if written is None:
+            break
+        if written in DONT_KNOW:
+            skip.add(question.fact.name)
+            continue
+        data["facts"][question.fact.name] = written
+        _write(file, data)
+    _end(file, data, ruleset, day)
+
+
+def _begun(file: Path, ruleset: Ruleset, on: date | None) -> dict[str, Any]:
+    """Return the case file as it stands, or the beginning of one."""
+    data: dict[str, Any] = {"jurisdiction": ruleset.jurisdiction, "facts": {}}
+    if file.exists():
+        regkit.read_case(file, ruleset)
+        data = dict(read_file(file).data)
+    if on is not None:
+        data["on"] = on.isoformat()
+    data.setdefault("on", date.today().isoformat())
+    return data
+
+
+def _answer(question: Question, ruleset: Ruleset, case: Case, language: str) -> str | None:
+    """Ask until the answer can be taken; None to stop, empty for 'don't know'."""
+    say = speaker(language).say
+    fact = question.fact
+    click.echo("")
+    click.echo(say(fact.question))
+    click.echo(f"  [{_allowed(question)}]")
+    while True:
+        try:
+            written = click.prompt(fact.name, default="", show_default=False).strip()
+        except (click.Abort, EOFError):
+            return None
+        if written == "stop":
+            return None
+        if written in DONT_KNOW:
+            return ""
+        if written == "?":
+            _explain(question, ruleset, language)
+            continue
+        try:
+            read_value(fact, written)
+            told: Mapping[str, Any] = {n: value.written for n, value in case.facts.items()}
+            regkit.read_case({"jurisdiction": case.jurisdiction,
+                              "facts": {**told, fact.name: written}}, ruleset)
+        except regkit.Unreadable as wrong:
+            for problem in wrong.problems:
+                click.echo(f"  {problem.text}")
+        except ValueError as wrong:
+            click.echo(f"  {wrong}")
+        else:
+            return str(written)
+
+
+def _allowed(question: Question) -> str:
+    fact = question.fact
+    if fact.allowed is not None:
+        return ", ".join((*fact.allowed, "don't know", "?"))
+    example = f"a number of {fact.unit}" if fact.type == "quantity" else ANSWERS[fact.type]
+    return f"{example}; don't know, ?"
+
+
+def _explain(question: Question, ruleset: Ruleset, language: str) -> None:
+    """Say why the question is asked, and what the answers mean."""
+    say = speaker(language).say
+    titles = tuple(ruleset.requirements[name].latest.title for name in question.bears_on[:4])
+    more = len(question.bears_on) - len(titles)
+    click.echo("  " + say(phrase("It is asked because these may depend on it: {titles}",
+                                 titles=titles)) + (f" (and {more} more)" if more else "") + ".")
+    if question.fact.help is not None:
+        click.echo(f"  {say(question.fact.help)}")
+    for word, text in question.fact.values:
+        click.echo(f"    {word}: {say(text)}")
+    click.echo(f"  At most {question.left} questions are left.")
+
+
+def _write(file: Path, data: Mapping[str, Any]) -> None:
+    if file.suffix == ".json":
+        write_whole(str(file), json.dumps(data, ensure_ascii=False, indent=2) + "\n")
+        return
+    import yaml
+
+    write_whole(str(file), yaml.safe_dump(data, sort_keys=False, allow_unicode=True, width=100))
+
+
+def _end(file: Path, data: Mapping[str, Any], ruleset: Ruleset, day: date) -> None:
+    _write(file, data)
+    assessment = regkit.assess(regkit.read_case(data, ruleset), ruleset, day)
+    waiting = {finding.id for finding in assessment.findings if finding.waits_for}
+    open_ = [name for name, verdict in assessment.verdicts.items()
+             if verdict.value == "undecided" and name not in waiting]
+    click.echo("")
+    click.echo(f"{len(data['facts'])} facts are in {file}; {len(open_)} requirements are open. "
+               f"What applies: regkit assess {file}")
