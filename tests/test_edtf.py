@@ -46,14 +46,14 @@ def theirs(written: str) -> tuple[date | None, date | None]:
     return day(parsed.lower_strict()), day(parsed.upper_strict())
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(st.one_of(ones, spread))
 def test_one_date_means_what_the_library_says(written: str) -> None:
     """Day, month, year, decade, century: same first and last day (M12)."""
     assert ends(read_date(written)) == theirs(written)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(intervals)
 def test_an_interval_means_what_the_library_says(written: str) -> None:
     """From the first day of the earlier to the last day of the later date (M12)."""
@@ -76,7 +76,7 @@ def test_an_open_interval_has_one_end(written: str) -> None:
     assert theirs(f"../{written}")[1] == last and theirs(f"{written}/..")[0] == first
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.integers(2, 9997), st.integers(1, 12), st.integers(1, 31))
 def test_about_reaches_one_unit_further(year: int, month: int, day: int) -> None:
     """Our reading of '~': a year, a month or a day to either side, as Python's calendar says (M13).
@@ -97,7 +97,7 @@ def test_about_reaches_one_unit_further(year: int, month: int, day: int) -> None
             date.fromordinal(middle - 1), date.fromordinal(middle + 1))
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.integers(1, 9998), st.integers(0, 99), st.integers(0, 99))
 def test_a_day_that_does_not_exist_is_refused(year: int, month: int, day: int) -> None:
     """What Python's calendar has no day for is no date (M14)."""
@@ -111,7 +111,7 @@ def test_a_day_that_does_not_exist_is_refused(year: int, month: int, day: int) -
         assert ends(read_date(written)) == (expected, expected)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(st.text("0123456789-/.~X? ", max_size=14))
 def test_any_text_is_a_date_or_a_sentence(written: str) -> None:
     """Nothing else is raised, and what we take the library does not refuse."""

@@ -27,9 +27,9 @@ from regkit.read.text import read_file
 from tests.drawn_cases import cases, days_of_assessment, narrowings, read, written_values
 from tests.rulesets_under_test import INVENTED, NAMES, ROOT, ruleset
 
-many = settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
+many = settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
 some = settings(many, max_examples=60)
-few = settings(many, max_examples=25)
+few = settings(many, max_examples=15)
 
 names = st.one_of(st.just("ZZ"), st.sampled_from(NAMES))
 
