@@ -26,7 +26,7 @@ def test_the_first_two_shell_blocks_are_the_two_commands() -> None:
     first, second, *_ = blocks("sh")
 
     assert first.count("\n") == 1 and first.rstrip().endswith("assess docs/cases/gb-import.yaml")
-    assert second.count("\n") == 1 and second.rstrip().endswith("-m pytest")
+    assert second.count("\n") == 1 and "-m pytest" in second
 
 
 def test_the_readmes_worked_case_prints_what_it_shows(monkeypatch: pytest.MonkeyPatch) -> None:
