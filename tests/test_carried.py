@@ -267,6 +267,7 @@ def test_one_code_puts_its_rules_in_place_of_the_cases_own() -> None:
     assert "How the case was carried over" in shown
     document = json.loads(
         run("assess", str(CASES / "de-import.yaml"), "--jurisdiction", "IE", "--json"))
+    validator(SCHEMAS / "assessment.schema.json").validate(document)
     assert document["ruleset"]["jurisdiction"] == "IE"
     assert "vehicle.first_registered_here" in document["carried"]["left_behind"]
 

@@ -245,6 +245,8 @@ REPORTS = (
     ("plan", "gb-papers.yaml"), ("plan", "de-too-young.yaml"), ("bill", "gb-papers.yaml"),
     ("bill", "ie-too-young-and-late.yaml"), ("packet", "gb-papers.yaml", "apply-for-registration"),
     ("packet", "gb-papers.yaml", "apply-for-registration", "--all", "--sent", "2026-05-10"),
+    ("sheet", "gb-papers.yaml", "apply-for-registration"),
+    ("sheet", "de-import.yaml", "--before-buying"),
     ("ahead", "gb-import.yaml", "--until", "2030-12-31"),
     ("compare", "gb-engine-first.yaml", "gb-engine-later.yaml"),
 )
