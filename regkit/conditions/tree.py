@@ -17,6 +17,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from regkit.conditions.cut import Cut
 from regkit.conditions.diagram import Node
@@ -290,10 +291,10 @@ class Test(Condition):
         return Reason(
             "test",
             OUTCOMES[outcome],
-            self.words(view, outcome),
+            partial(self.words, view, outcome),
             fact=self.fact.name,
-            value=self.fact.say(view.case.value(self.fact.name)),
-            cut=self.rule(),
+            value_said=partial(self.fact.say, view.case.value(self.fact.name)),
+            cut_said=self.rule,
             settles=unsettled if outcome == UNDECIDED else (),
             told=all(view.case.value(fact.name).word is None and view.case.value(fact.name).told
                      for fact in self.facts),
