@@ -1,7 +1,9 @@
 """The files that lint is tried on: pairs in tests/lint, and the pages in docs/lint.
 
 Each adds a few entries to the small ruleset of `tests/small_ruleset.py`; a head is changed key by
-key. Files are named within the ruleset's folder; `qb/…` names another ruleset beside it.
+key. Files are named within the ruleset's folder; `qb/…` names another ruleset beside it, `before/…`
+files as they were when a first version was released. `tampered` changes that version afterwards:
+`this → that`.
 """
 
 from __future__ import annotations
@@ -16,6 +18,7 @@ from pathlib import Path
 import yaml
 
 from regkit.keep.lint import Remark, lint
+from regkit.keep.release import release
 from tests.small_ruleset import FILES, write
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -32,14 +35,26 @@ def lay(folder: Path, files: Mapping[str, str]) -> Path:
         changed = _changed_head(text, files.get("ruleset.yaml", "")) if kind == "ruleset" else text
         first = f"# yaml-language-server: $schema=../schemas/{kind}.schema.json\n"
         (own / f"{kind}.yaml").write_text(first + changed, "utf-8")
+    before = {n.removeprefix("before/"): t for n, t in files.items() if n.startswith("before/")}
+    if before or "tampered" in files:
+        _freeze(folder / "earlier", own.parent / "released", before, files.get("tampered", ""))
     for name, text in files.items():
         kind, _, rest = name.removesuffix(".yaml").partition("/")
-        if kind == "ruleset":
+        if kind in ("ruleset", "before", "tampered"):
             continue
         target = own.parent / name if kind == "qb" else own / kind / f"{rest or 'added'}.yaml"
         target.parent.mkdir(exist_ok=True)
         target.write_text(text, "utf-8")
     return own
+
+
+def _freeze(folder: Path, released: Path, files: Mapping[str, str], tampered: str) -> None:
+    """Release the small ruleset as it was."""
+    made = release(lay(folder, files), TODAY)
+    released.mkdir()
+    was, _, now = tampered.partition(" → ")
+    copy = made.copy.replace(was, now) if tampered else made.copy
+    (released / made.file.name).write_text(copy, "utf-8")
 
 
 def _changed_head(text: str, changes: str) -> str:

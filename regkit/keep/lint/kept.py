@@ -39,6 +39,11 @@ class Kept:
     on: date
 
     @property
+    def root(self) -> Path:
+        """The folder the ruleset lies in, beside others and the released versions."""
+        return self.folder.resolve().parent
+
+    @property
     def head(self) -> Written:
         """The head as written."""
         assert self.own.head is not None
@@ -73,7 +78,7 @@ class Kept:
         """The rulesets beside this one that build on it, straight or through others."""
         found: list[Folder] = []
         names = {self.ruleset.jurisdiction}
-        waiting = {item for item in sorted(self.folder.resolve().parent.iterdir())
+        waiting = {item for item in sorted(self.root.iterdir())
                    if (item / f"{HEAD}.yaml").is_file()}
         moved = True
         while moved:
