@@ -31,10 +31,11 @@ from typing import Any
 from regkit.judge.assess import assess
 from regkit.model.assessment import Assessment, Finding
 from regkit.model.case import Case
+from regkit.model.engine import ENGINE
 from regkit.model.ruleset import Ruleset
 from regkit.read.problems import Unreadable
 
-__version__ = "0.1.0"
+__version__ = ENGINE
 
 __all__ = [
     "Assessment",
@@ -50,7 +51,7 @@ __all__ = [
 
 
 def load(where: str | Path) -> Ruleset:
-    """Return a ruleset by its jurisdiction's code, such as GB, or from a folder.
+    """Return a ruleset by its code (GB), as a released version (GB@2026.1), or from a folder.
 
     Raises:
         Unreadable: there is no such ruleset or something in it is wrong; every problem is listed

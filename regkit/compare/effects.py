@@ -45,12 +45,15 @@ class Comparison:
 
     def effects(self) -> Iterator[Effect]:
         """Yield how the answers differ, for each entry and item in the order of writing."""
+        known = set(entries(self.old))
         old_names = {new: old for old, new in self.new.renamed.items()}
-        pairs = {
-            (kind, name): (kind, old_names.get(name, name)) for kind, name in entries(self.new)
-        }
-        for kind, name in entries(self.old):
-            pairs.setdefault((kind, self.new.renamed.get(name, name)), (kind, name))
+        pairs: dict[Entry, Entry] = {}
+        for kind, name in entries(self.new):
+            was = kind, old_names.get(name, name)
+            renamed = (kind, name) not in known and was in known
+            pairs[kind, name] = was if renamed else (kind, name)
+        gone = known - set(pairs.values())
+        pairs.update((entry, entry) for entry in entries(self.old) if entry in gone)
         for entry, was in pairs.items():
             yield from self._entry(entry, was)
 

@@ -205,7 +205,10 @@ class Growing:
         inner = (test for law in self._laws(era[0]) for test in law_tests(
             law, [law.definitions[name].condition or NEVER for name in _definitions(placed)]))
         own = (self.tests[key] for key, _ in placed if key in self.tests)
+        bounds = self.comparison.eras.bounds
         tests = list(dict.fromkeys((*inner, *own)))
+        if all(bounds(test, era[0]) == bounds(test, era[1]) for test in tests):
+            return
         # Whether a period fits between two dates is a matter of single days: these are tried too.
         step = 1 if any(len(test.facts) > 1 for test in tests) else 0
         for start, last in self.comparison.eras.of(tests, era):

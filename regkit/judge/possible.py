@@ -28,6 +28,13 @@ Days = Mapping[str, Bound]
 """The day of each event, as an ordinal; infinite for `never`."""
 
 _FIRST_DAY, _LAST_DAY = date(1, 1, 1).toordinal(), date.max.toordinal()
+MOST_ROUNDS = 60
+"""Rounds after which days that still move are held to chase each other for ever.
+
+Round a circle of periods each round gains at least a day or settles; lengths of months let it settle
+within a few months' steps.
+"""
+
 _LONG, _EARLY = 120 * 366, 1200 * 366
 
 
@@ -127,8 +134,7 @@ class Possible:
         """Push days later until all is satisfied; those without a first day begin at `starts`."""
         lows = {name: min(starts[name], high) if low == BEGINNING else low
                 for name, (low, high) in spans.items()}
-        moved = True
-        while moved:
+        for _ in range(MOST_ROUNDS):
             before = dict(lows)
             for fact in self._bounded:
                 for other in fact.no_later_than:
@@ -139,8 +145,9 @@ class Possible:
                     lows.update(test.earliest(lows, inside, self.cells.view.day))
             if any(lows[name] > spans[name][1] for name in lows):
                 return None
-            moved = lows != before
-        return lows
+            if lows == before:
+                return lows
+        return None
 
     @cached_property
     def _bounded(self) -> tuple[Fact, ...]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from regkit.language import Speaker, speaker
 from regkit.model.case import Case
+from regkit.model.engine import ENGINE
 from regkit.model.deadline_document import deadline_sources, standing_document
 from regkit.model.paperwork_document import (
     packet_of_finding,
@@ -53,6 +54,7 @@ def assessment_document(assessment: Assessment, language: str) -> dict[str, Any]
             "version": ruleset.version,
             "digest": ruleset.digest,
         },
+        "engine": ENGINE,
         "on": assessment.on.isoformat(),
         "language": language,
         "case": case_document(assessment.case),

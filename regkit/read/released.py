@@ -17,7 +17,7 @@ from regkit.read.problems import Problem, Unreadable, did_you_mean
 from regkit.read.text import Document
 
 FORMAT = 1
-_NAME = re.compile(r"([A-Z]{2}(?:-[A-Z0-9]{1,3})?)@(\d{4}\.\d{1,4})")
+_NAME = re.compile(r"([A-Z]{2}(?:-[A-Z0-9]{1,3})?)@(\d{4}\.\d{1,3})")
 
 
 def released_folder(root: Path | None = None) -> Path:

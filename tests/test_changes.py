@@ -1,0 +1,307 @@
+"""The diff of two rulesets: exact, proven, and the same as assessing both sides."""
+
+from __future__ import annotations
+
+import json
+import random
+import shutil
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
+
+import jsonschema
+import pytest
+from click.testing import CliRunner
+
+import regkit
+from regkit.commands import main
+from regkit.compare.changes import as_of, compare
+from regkit.model.changes import Changes, Effect, Reach
+from regkit.model.changes_document import changes_document
+from regkit.model.ruleset import Ruleset
+from regkit.read.sides import read_side
+from regkit.show.changes_markdown import changes_markdown
+from regkit.show.changes_picture import changes_picture
+from regkit.show.changes_text import changes_lines
+from tests.drawn_cases import conditions, read
+from tests.rulesets_under_test import INVENTED, NAMES, ROOT, SCHEMAS, ruleset
+
+FIRST, LAST, TODAY = date(2020, 1, 1), date(2029, 12, 31), date(2026, 1, 1)
+ONE_DAY = timedelta(days=1)
+Mutate = Callable[[str, str, str], Changes]
+
+
+@pytest.fixture
+def mutated(tmp_path: Path) -> Mutate:
+    """Return a function that changes one text of Zedland and compares."""
+    folder = tmp_path / "zz"
+    shutil.copytree(INVENTED / "zz", folder)
+
+    def change(file: str, before: str, after: str) -> Changes:
+        path = folder / file
+        text = path.read_text("utf-8")
+        assert before in text
+        path.write_text(text.replace(before, after, 1), "utf-8")
+        old, new = read_side(str(INVENTED / "zz")), read_side(str(folder))
+        return compare(old.ruleset, new.ruleset, FIRST, LAST, TODAY,
+                       written=(old.written, new.written))
+
+    return change
+
+
+def effect(changes: Changes, entry: str) -> Effect:
+    """Return the one effect on an entry itself."""
+    found, = (one for one in changes.effects if one.id == entry and one.item is None)
+    return found
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_ruleset_does_not_differ_from_itself(name: str) -> None:
+    """No difference for any case, over seventy years."""
+    rules = ruleset(name)
+    changes = compare(rules, rules, date(1980, 1, 1), date(2049, 12, 31), TODAY)
+
+    assert changes.no_difference and not changes.entries
+    assert changes.compared >= len(rules.requirements) + len(rules.definitions)
+
+
+@pytest.mark.parametrize(("before", "after", "spans"), [
+    ("{before: 1930-01-01}", "{before: 1930-01-02}", None),  # out of force in the horizon
+    ("{on or after: 1950-01-01, on or before: 1959-12-31}",
+     "{on or after: 1950-01-01, on or before: 1960-01-01}", (date(1960, 1, 1), date(1960, 1, 1))),
+    ("{after: 1965-06-30}", "{after: 1965-06-29}", (date(1965, 6, 30), date(1965, 6, 30))),
+])
+def test_one_days_shift_of_a_threshold_is_found_with_its_day(
+    mutated: Mutate, before: str, after: str, spans: tuple[date, date] | None
+) -> None:
+    """Exactly the vehicles of that one day differ."""
+    changes = mutated("definitions.yaml", before, after)
+
+    if spans is None:
+        assert changes.no_difference
+        return
+    definitions = [one for one in changes.effects if one.kind == "definition"]
+    assert any(limit.spans == (spans,) for one in definitions
+               for region in one.regions for limit in region.limits)
+
+
+def test_a_moving_threshold_moves_with_the_day(mutated: Mutate) -> None:
+    """'At least 25 years' to '26': a year's vehicles, another year's every day."""
+    region, = effect(mutated("definitions.yaml", "{at least: 25 years ago}",
+                             "{at least: 26 years ago}"), "of-age").regions
+    limit, = region.limits
+
+    assert (region.before, region.after) == ("yes", "no")
+    assert limit.spans == ((date(1994, 1, 2), date(1995, 1, 1)),)
+    assert limit.spans_later == ((date(2004, 1, 1), date(2004, 12, 31)),)
+    assert region.days == ((FIRST, LAST),) and limit.moves
+
+
+@pytest.mark.parametrize(("file", "before", "after"), [
+    ("definitions.yaml", "title: Of age\n", "title: Grown up\n"),
+    ("definitions.yaml", "vehicle.kind: [trailer, bus]", "vehicle.kind: [bus, trailer]"),
+    ("requirements/arrival.yaml", "Late payment is dear.", "Paying late is dear."),
+    ("facts.yaml", "label: laid up", "label: asleep since"),
+    ("definitions.yaml", "    vehicle.engine_capacity: {more than: 50 cc, at most: 250 cc}",
+     "    all:\n      - vehicle.engine_capacity: {more than: 50 cc}\n"
+     "      - vehicle.engine_capacity: {at most: 250 cc}"),
+    ("definitions.yaml", "middling-engine:", "above-small:\n  title: Above small\n  when:\n"
+     "    vehicle.engine_capacity: {more than: 50 cc}\n  sources: [engine-rule]\n\n"
+     "middling-engine:"),
+])
+def test_names_and_words_only(mutated: Mutate, file: str, before: str, after: str) -> None:
+    """Reordering, renaming labels, splitting a condition: proven to change no answer."""
+    changes = mutated(file, before, after)
+    changed = [one for one in changes.effects if one.id != "above-small"]
+
+    assert not changed
+    assert changes.entries
+
+
+def test_windows_needs_and_charges_are_compared(mutated: Mutate) -> None:
+    """A longer window is one that ended and one that began, for the same vehicles."""
+    changes = mutated("requirements/arrival.yaml", "within: 14 days", "within: 15 days")
+    windows = [one for one in changes.effects if one.kind == "window"]
+
+    assert {region.after for one in windows for region in one.regions} == {"yes", "no"}
+    assert not [one for one in changes.effects if one.kind == "requirement"]
+
+
+def test_from_now_on_and_back_dated(mutated: Mutate) -> None:
+    """A change of days before today is back-dated."""
+    changes = mutated("definitions.yaml", "{at least: 25 years ago}", "{at least: 26 years ago}")
+
+    assert effect(changes, "of-age").reach(TODAY) == Reach.BACK_DATED
+    assert effect(changes, "of-age").reach(FIRST) == Reach.FROM_NOW_ON
+
+
+MUTATIONS = [
+    ("definitions.yaml", "{at least: 25 years ago}", "{more than: 25 years ago}"),
+    ("definitions.yaml", "{less than: 120 months ago}", "{less than: 119 months ago}"),
+    ("definitions.yaml", '"1 January, 30 years before the latest 1 April"',
+     '"1 January, 31 years before the latest 1 April"'),
+    ("definitions.yaml", "{less than: 4 kW}", "{less than: 5 kW}"),
+    ("definitions.yaml", "arrival.from: {not: [FR, DE]}", "arrival.from: {not: [FR]}"),
+    ("definitions.yaml", "{at least: 6 months before arrival.date}",
+     "{at least: 7 months before arrival.date}"),
+    ("definitions.yaml", "zz.bell: none", "zz.bell: brass"),
+    ("requirements/keeping.yaml", "vehicle.first_registered_here: never",
+     "vehicle.first_registered_here: {after: 2020-01-01}"),
+]
+
+
+@pytest.mark.parametrize(("file", "before", "after"), MUTATIONS, ids=lambda text: str(text)[:30])
+def test_every_witness_is_answered_differently(
+    mutated: Mutate, file: str, before: str, after: str, tmp_path: Path
+) -> None:
+    """The case shown for each region of a requirement is assessed on both sides as told."""
+    changes = mutated(file, before, after)
+    old, new = ruleset("ZZ"), regkit.load(tmp_path / "zz")
+
+    assert changes.effects
+    for one in changes.effects:
+        for region in one.regions:
+            assert region.witness is not None
+            case = read(new, region.witness.facts)
+            assert case is not None
+            if one.kind == "requirement":
+                found = tuple(regkit.assess(case, rules, region.witness.on).verdicts[one.id].value
+                              for rules in (old, new))
+                assert found == (region.before, region.after)
+
+
+@pytest.mark.parametrize(("file", "before", "after"), MUTATIONS, ids=lambda text: str(text)[:30])
+def test_the_days_around_every_boundary_agree_with_assessing_both_sides(
+    mutated: Mutate, file: str, before: str, after: str, tmp_path: Path
+) -> None:
+    """Each date of each witness moved by a day, on both sides: only inside a region they differ."""
+    changes = mutated(file, before, after)
+    old, new = ruleset("ZZ"), regkit.load(tmp_path / "zz")
+    differing = {one.id for one in changes.effects if one.kind == "requirement"}
+
+    for one in changes.effects:
+        for witness in (region.witness for region in one.regions if region.witness):
+            for facts in _around(dict(witness.facts)):
+                _agrees(old, new, facts, witness.on, differing)
+
+
+def _around(facts: dict[str, Any]) -> list[dict[str, Any]]:
+    found = [facts]
+    for name, value in facts.items():
+        if len(str(value)) == 10 and str(value)[4] == "-":
+            found += [{**facts, name: str(date.fromisoformat(value) + step)}
+                      for step in (-ONE_DAY, ONE_DAY)]
+    return found
+
+
+def _agrees(old: Ruleset, new: Ruleset, facts: Any, on: date, differing: set[str]) -> None:
+    one, other = read(old, facts), read(new, facts)
+    if one is None or other is None:
+        return
+    before, after = regkit.assess(one, old, on).verdicts, regkit.assess(other, new, on).verdicts
+    assert {name for name in before if before[name] != after[name]} <= differing
+
+
+@pytest.mark.parametrize(("file", "before", "after"), MUTATIONS, ids=lambda text: str(text)[:30])
+def test_drawn_cases_differ_only_where_the_diff_says(
+    mutated: Mutate, file: str, before: str, after: str, tmp_path: Path
+) -> None:
+    """Cases drawn at random: an answer that differs belongs to a requirement that was listed."""
+    changes = mutated(file, before, after)
+    old, new = ruleset("ZZ"), regkit.load(tmp_path / "zz")
+    differing = {one.id for one in changes.effects if one.kind == "requirement"}
+    chance = random.Random(5)
+
+    for _ in range(150):
+        on = FIRST + chance.randrange((LAST - FIRST).days) * ONE_DAY
+        facts = {fact.name: _value(fact, chance) for fact in new.asked if chance.random() < 0.7}
+        _agrees(old, new, facts, on, differing)
+
+
+def _value(fact: Any, chance: random.Random) -> Any:
+    if fact.allowed is not None:
+        return chance.choice(fact.allowed)
+    if fact.type == "date":
+        return str(date(1940, 1, 1) + chance.randrange(32_000) * ONE_DAY)
+    if fact.type == "quantity":
+        return f"{chance.randrange(400)} {fact.unit}"
+    return {"money": "12000 XTS", "country": chance.choice(["FR", "DE", "JP"])}.get(fact.type, "A")
+
+
+def test_the_law_of_two_days() -> None:
+    """From 1 July 2024 the plaque is no longer required of anyone: by law, not by time."""
+    rules = ruleset("ZZ")
+    changes = compare(as_of(rules, date(2024, 6, 30)), as_of(rules, date(2024, 7, 1)),
+                      date(2024, 7, 1), date(2034, 12, 31), TODAY)
+    region, = effect(changes, "carry-a-plaque").regions
+
+    assert {one.id for one in changes.effects} == {"carry-a-plaque"}
+    assert (region.before, region.after) == ("required", "not required")
+
+
+def test_an_open_question_leaves_a_change_undecided(mutated: Mutate) -> None:
+    """What hangs on an open question is shown as it is assessed: undecided."""
+    changes = mutated("definitions.yaml", "      - zz.bell: none\n",
+                      "      - zz.bell: none\n      - zz.bell: steel\n")
+    outcomes = {(region.before, region.after) for one in changes.effects
+                if one.kind == "requirement" for region in one.regions}
+
+    assert outcomes == {("undecided", "required")}
+
+
+def test_every_output_says_the_same(mutated: Mutate) -> None:
+    """Text, Markdown, JSON (by its schema) and picture of one change."""
+    changes = mutated("definitions.yaml", "{at least: 25 years ago}", "{at least: 26 years ago}")
+    document = changes_document(changes)
+    schema = json.loads((SCHEMAS / "changes.schema.json").read_text("utf-8"))
+    jsonschema.Draft202012Validator(schema).validate(json.loads(json.dumps(document)))
+    text = "\n".join(changes_lines(changes))
+    picture = ElementTree.fromstring(changes_picture(changes))
+
+    assert all(len(line) <= 80 or " " not in line.strip() for line in text.splitlines())
+    assert "of-age" in text and "Of age" in changes_markdown(changes)
+    assert picture.findall(".//{*}polygon") and picture.find("{*}desc") is not None
+
+
+def test_the_command_proves_that_nothing_differs() -> None:
+    """`regkit diff` of a folder and itself."""
+    folder = str(INVENTED / "zz")
+    result = CliRunner().invoke(main, ["diff", folder, folder, "--today", "2026-01-01"])
+
+    assert result.exit_code == 0, result.output
+    assert "No difference for any case" in result.output and "proof" in result.output
+
+
+def test_the_command_writes_cases_to_assess(tmp_path: Path) -> None:
+    """--save writes each region's vehicle as a case file that can be read."""
+    result = CliRunner().invoke(main, [
+        "diff", str(INVENTED / "zz"), "--law", "2024-06-30", "2024-07-01",
+        "--save", str(tmp_path / "seen"), "--form", "json"])
+
+    assert result.exit_code == 0, result.output
+    files = sorted((tmp_path / "seen").iterdir())
+    assert files and all(regkit.read_case(file, ruleset("ZZ")) for file in files)
+
+
+def test_a_missing_side_is_said_plainly() -> None:
+    """No such revision or version."""
+    result = CliRunner().invoke(main, ["diff", "GB", "GB@1999.9"])
+
+    assert result.exit_code == 2
+    assert "there is no such version" in result.output
+
+
+def test_a_git_revision_is_a_side() -> None:
+    """The rulesets of a revision are read from git."""
+    if not (ROOT / ".git").exists():
+        pytest.skip("not a git checkout")
+    assert read_side("GB@HEAD").ruleset.jurisdiction == "GB"
+
+
+def test_conditions_are_drawn_from_a_law() -> None:
+    """The invented jurisdiction has conditions enough for these tests to mean something."""
+    rules = replace(ruleset("ZZ"))
+    assert len(list(conditions(rules, TODAY))) > 20
