@@ -26,7 +26,8 @@ ROOMS: dict[str, set[str]] = {
     "conditions": LOW,
     "read": {*LOW, "conditions"},
     "judge": {*LOW, "conditions"},
-    "compare": {*LOW, "conditions", "judge"},
+    # A witness of a difference is read like any other case before it is believed.
+    "compare": {*LOW, "conditions", "judge", "read"},
     "show": LOW,
     "keep": {*LOW, "conditions", "read", "judge", "compare", "face"},
     "face": {*LOW, "read", "judge", "compare", "show", "keep"},

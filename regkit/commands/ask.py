@@ -12,8 +12,7 @@ import click
 
 import regkit
 from regkit.commands.common import language_option, main, on_option, plainly, write_whole
-from regkit.compare.next_question import Question, next_question
-from regkit.judge.law import law_on
+from regkit.compare.next_question import Question, law_to_ask_about, next_question
 from regkit.language import phrase, speaker
 from regkit.model.case import Case
 from regkit.model.ruleset import Ruleset
@@ -41,7 +40,7 @@ def ask(jurisdiction: str, file: Path, on: date | None, language: str) -> None:
     ruleset = regkit.load(jurisdiction)
     data = _begun(file, ruleset, on)
     day = on or (date.fromisoformat(data["on"]) if "on" in data else date.today())
-    law, skip = law_on(ruleset, day), set[str]()
+    law, skip = law_to_ask_about(ruleset, day), set[str]()
     while True:
         case = regkit.read_case(data, ruleset)
         question = next_question(law, case, skip)

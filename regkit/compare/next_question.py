@@ -10,13 +10,15 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from regkit.conditions.diagram import FALSE, TRUE, Node, WordSet, asked_by, nodes_of
 from regkit.judge.either_way import settled_view
 from regkit.judge.exact import Exact
-from regkit.judge.law import Law
+from regkit.judge.law import Law, law_on
 from regkit.model.case import Case
 from regkit.model.facts import Fact
+from regkit.model.ruleset import Ruleset
 
 OPEN_WORDS = 6
 """How many words stand for all those that cannot be listed."""
@@ -34,6 +36,11 @@ class Question:
     fact: Fact
     bears_on: tuple[str, ...]
     left: int
+
+
+def law_to_ask_about(ruleset: Ruleset, day: date) -> Law:
+    """Return the law whose open findings the questions are about."""
+    return law_on(ruleset, day)
 
 
 def next_question(law: Law, case: Case, skip: Collection[str] = ()) -> Question | None:

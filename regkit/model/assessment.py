@@ -45,6 +45,10 @@ VERDICT_OF = {
 }
 
 
+Wording = Phrase | Callable[[], Phrase]
+"""Words, or what makes them when somebody asks: most reasons are never read."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reason:
     """One node of the tree that explains an outcome.
@@ -65,11 +69,11 @@ class Reason:
 
     kind: str
     outcome: Outcome
-    says: Phrase
+    saying: Wording
     name: str = ""
     fact: str = ""
-    value: Phrase | None = None
-    cut: Phrase | None = None
+    value_said: Wording | None = None
+    cut_said: Wording | None = None
     sources: tuple[str, ...] = ()
     layer: str = ""
     children: tuple[Reason, ...] = ()
@@ -77,6 +81,21 @@ class Reason:
     told: bool = True
     minor: bool = False
     decisive: bool = True
+
+    @property
+    def says(self) -> Phrase:
+        """The words for this node alone."""
+        return self.saying() if callable(self.saying) else self.saying
+
+    @property
+    def value(self) -> Phrase | None:
+        """For a test, what its fact may be."""
+        return self.value_said() if callable(self.value_said) else self.value_said
+
+    @property
+    def cut(self) -> Phrase | None:
+        """For a test, its rule."""
+        return self.cut_said() if callable(self.cut_said) else self.cut_said
 
     def decisive_if(self, decisive: bool) -> Reason:
         """Return this reason, marked as bearing its parent's outcome or not."""
