@@ -1,0 +1,178 @@
+"""The words of a rule that is read, not applied: in force, windows, needs, amounts, sources."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from regkit.language import Argument, Either, Money, Phrase, Text, joined, phrase
+from regkit.model.figure import Figure
+from regkit.model.route import Route
+from regkit.model.ruleset import Charge, Counting, Edition, Evidence, Need, Requirement, Ruleset
+from regkit.model.window import Window
+
+
+def say_in_force(edition: Edition, on: date) -> Phrase:
+    """Say from when to when an edition is in force, and whether it is on a day."""
+    if edition.state == "withdrawn":
+        return phrase("withdrawn")
+    if edition.state == "announced":
+        return phrase("announced for {day}, not enacted", day=edition.first) if edition.first else (
+            phrase("announced, not enacted"))
+    if edition.first is not None and edition.last is not None:
+        return phrase("in force from {first} to {last}", first=edition.first, last=edition.last)
+    if edition.first is not None:
+        template = "in force from {first}" if edition.first <= on else "comes into force on {first}"
+        return phrase(template, first=edition.first)
+    if edition.last is not None:
+        return phrase("in force up to {last}", last=edition.last)
+    return phrase("in force")
+
+
+def say_window(window: Window, ruleset: Ruleset) -> Phrase:
+    """Say by when something must be done, and by which counting rule."""
+    events: tuple[Argument, ...] = tuple(ruleset.vocabulary[name].label for name in window.of)
+    says = phrase("{within}, counted from: {events}", within=window, events=Either(events))
+    if window.counting in ruleset.counting:
+        counting = ruleset.counting[window.counting].latest
+        says = phrase("{window} ({counting})", window=says, counting=counting.title)
+    if window.extended_by is not None:
+        says = phrase("{window}; longer, where it is allowed: {who}", window=says,
+                      who=window.extended_by)
+    return says
+
+
+def say_need(need: Need, ruleset: Ruleset) -> Phrase:
+    """Say which paper, or which of several, is needed, and when."""
+    if need.parts:
+        parts = tuple(say_need(part, ruleset) for part in need.parts)
+        if need.count == len(parts):
+            says = phrase("all of: {parts}", parts=parts)
+        elif need.count == 1:
+            says = phrase("one of: {parts}", parts=Either(parts))
+        else:
+            says = phrase("{count} of: {parts}", parts=Either(parts), count=need.count)
+    else:
+        says = phrase("{title}", title=ruleset.evidence[need.evidence].latest.title)
+    if need.form:
+        says = phrase("{paper} ({form})", paper=says, form=phrase(need.form))
+    if need.fresh is not None:
+        says = phrase("{paper}, no older than {length}", paper=says, length=need.fresh)
+    if need.when is not None:
+        says = phrase("{paper}, if {when}", paper=says, when=need.when.rule())
+    return says
+
+
+def requirement_details(
+    edition: Requirement, ruleset: Ruleset
+) -> Iterator[tuple[str, Phrase]]:
+    """Yield what a requirement says besides its condition: a heading and the words."""
+    if edition.on_event:
+        event = ruleset.vocabulary[edition.on_event].label
+        yield "waits", phrase("applies once this has happened: {event}", event=event)
+    if edition.window is not None:
+        yield "window", say_window(edition.window, ruleset)
+    yield from (("needs", say_need(need, ruleset)) for need in edition.needs)
+    for name in edition.gives:
+        yield "gives", _title(ruleset.evidence[name].latest.title)
+    if edition.takes is not None:
+        yield "takes", phrase("{least} to {most}", least=edition.takes.least,
+                              most=edition.takes.most)
+    yield from (("charges", _title(ruleset.charges[name].latest.title)) for name in edition.charges)
+    yield from (("late", _title(ruleset.charges[name].latest.title)) for name in edition.late)
+    yield from (("inspects", _title(item.looks_at)) for item in edition.inspects)
+    yield from (("cautions", _title(caution)) for caution in edition.cautions)
+
+
+def evidence_details(edition: Evidence, ruleset: Ruleset) -> Iterator[tuple[str, Phrase]]:
+    """Yield what a type of paper says: who issues it, what it shows, in which form it counts."""
+    if edition.issued_by is not None:
+        authority = ruleset.authorities.get(str(edition.issued_by))
+        yield "issued", _title(authority.title if authority else edition.issued_by)
+    if edition.from_outside:
+        yield "issued", phrase("comes from outside: no step here gives it")
+    if edition.shows:
+        labels = tuple(ruleset.vocabulary[name].label for name in edition.shows)
+        yield "shows", phrase("{labels}", labels=labels)
+    if edition.form:
+        yield "form", phrase(edition.form)
+    if edition.fresh is not None:
+        yield "form", phrase("no older than {length}", length=edition.fresh)
+    for name in edition.stands_in_for:
+        yield "stands in", _title(ruleset.evidence[name].latest.title)
+
+
+def charge_details(edition: Charge, ruleset: Ruleset) -> Iterator[tuple[str, Phrase]]:
+    """Yield how much a charge is, case by case."""
+    for figure in edition.figures:
+        says = _figure(figure, edition, ruleset)
+        if figure.when is not None:
+            says = phrase("if {when}: {amount}", when=figure.when.rule(), amount=says)
+        yield "amount", says
+    if edition.paid_to:
+        yield "paid to", _title(ruleset.authorities[edition.paid_to].title)
+
+
+def _figure(figure: Figure, edition: Charge, ruleset: Ruleset) -> Phrase:
+    of = phrase("{parts}", parts=tuple(_base(name, ruleset) for name in figure.of))
+    money = phrase("{money}", money=Money(figure.number, edition.currency or ruleset.currency))
+    if figure.form == "amount":
+        says = money
+    elif figure.form == "per day":
+        says = phrase("{money} for each day late", money=money)
+    elif figure.form == "sum":
+        says = phrase("the sum of: {parts}", parts=of)
+    elif figure.form == "lateness table":
+        says = joined(*(
+            phrase("{rate} % of {parts}, up to {length} late", rate=rate, parts=of, length=length)
+            if length is not None else phrase("{rate} % of {parts}, later", rate=rate, parts=of)
+            for length, rate in figure.steps), by="; ")
+    elif figure.rate_fact:
+        says = phrase("the rate told as '{label}', of: {parts}", parts=of,
+                      label=ruleset.vocabulary[figure.rate_fact].label)
+    else:
+        says = phrase("{rate} % of: {parts}", rate=figure.number, parts=of)
+    if figure.least is not None:
+        least = Money(figure.least, edition.currency or ruleset.currency)
+        says = phrase("{amount}, at least {least}", amount=says, least=least)
+    return says
+
+
+def _base(name: str, ruleset: Ruleset) -> Text:
+    if name in ruleset.charges:
+        return ruleset.charges[name].latest.title
+    if name in ruleset.requirements:  # what a charge for lateness is late with
+        return ruleset.requirements[name].latest.title
+    return ruleset.vocabulary[name].label
+
+
+_DAY_OF_EVENT = {
+    "counted": "the day of the event counts as the first day",
+    "not counted": "the first day is the one after the event",
+    "not stated": "whether the day of the event counts is not stated",
+}
+_REST_DAY = {
+    "stays": "a last day that is a day of rest stays",
+    "moves to the next working day": "a last day that is a day of rest moves to the next working "
+    "day",
+    "not stated": "whether a last day that is a day of rest moves is not stated",
+}
+
+
+def counting_details(edition: Counting) -> Iterator[tuple[str, Phrase]]:
+    """Yield how days are counted."""
+    yield "counting", phrase(_DAY_OF_EVENT[edition.day_of_event])
+    yield "counting", phrase(_REST_DAY[edition.rest_day])
+    if edition.last_moment is not None:
+        yield "counting", _title(edition.last_moment)
+
+
+def route_details(edition: Route, ruleset: Ruleset) -> Iterator[tuple[str, Phrase]]:
+    """Yield what is declared on a route."""
+    for name, value in edition.facts.items():
+        fact = ruleset.vocabulary[name]
+        yield "declares", phrase("{label}: {value}", label=fact.label, value=fact.say(value))
+
+
+def _title(text: Text) -> Phrase:
+    return phrase("{title}", title=text)
