@@ -37,7 +37,8 @@ def lay(folder: Path, files: Mapping[str, str]) -> Path:
         (own / f"{kind}.yaml").write_text(first + changed, "utf-8")
     before = {n.removeprefix("before/"): t for n, t in files.items() if n.startswith("before/")}
     if before or "tampered" in files:
-        _freeze(folder / "earlier", own.parent / "released", before, files.get("tampered", "").strip())
+        tampered = files.get("tampered", "").strip()
+        _freeze(folder / "earlier", own.parent / "released", before, tampered)
     for name, text in files.items():
         kind, _, rest = name.removesuffix(".yaml").partition("/")
         if kind in ("ruleset", "before", "tampered"):

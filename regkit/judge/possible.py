@@ -31,8 +31,8 @@ _FIRST_DAY, _LAST_DAY = date(1, 1, 1).toordinal(), date.max.toordinal()
 MOST_ROUNDS = 60
 """Rounds after which days that still move are held to chase each other for ever.
 
-Round a circle of periods each round gains at least a day or settles; lengths of months let it settle
-within a few months' steps.
+Round a circle of periods each round gains at least a day or settles; lengths of months let it
+settle within a few months' steps.
 """
 
 _LONG, _EARLY = 120 * 366, 1200 * 366

@@ -52,8 +52,9 @@ class _Page:
                 yield from wrapped(self.say(phrase(
                     "and {count} more regions; --all lists them", count=left)), "      ")
             if not effect.complete:
-                yield from wrapped(self.say(phrase(
-                    "There may be more regions than are listed here: they are many, or on few days.")), "      ")
+                says = phrase(
+                    "There may be more regions than are listed here: they are many, or on few days.")
+                yield from wrapped(self.say(says), "      ")
 
     def entries(self) -> Iterator[str]:
         entries = self.changes.entries
