@@ -53,7 +53,9 @@ class _Page:
                     "and {count} more regions; --all lists them", count=left)), "      ")
             if not effect.complete:
                 says = phrase(
-                    "There may be more regions than are listed here: they are many, or on few days.")
+                    "There may be more regions than are listed here: they are many, or on few "
+                    "days."
+                )
                 yield from wrapped(self.say(says), "      ")
 
     def entries(self) -> Iterator[str]:
