@@ -69,7 +69,7 @@ def lint(folder: Path, on: date) -> Report:
     try:
         kept = read_kept(folder, on)
     except Unreadable as wrong:
-        return Report(folder, None, tuple(map(reading.remark_of, wrong.problems)))
+        return Report(folder, None, reading.remarks_of(wrong.problems, folder))
     remarks = {remark for look in _LOOKS.values() for remark in look(kept)}
     return Report(folder, kept.ruleset, tuple(sorted(remarks, key=_place)))
 

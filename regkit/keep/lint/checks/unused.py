@@ -41,7 +41,9 @@ def _below(kept: Kept, kind: str) -> Collection[str]:
     layers = kept.ruleset.layers
     if len(layers) < 2:
         return ()
-    found: Mapping[str, object] = getattr(read_ruleset(layers[-2]), _ATTRIBUTES.get(kind, kind))
+    beside = kept.root / layers[-2].lower()
+    lower = read_ruleset(beside if beside.is_dir() else layers[-2])
+    found: Mapping[str, object] = getattr(lower, _ATTRIBUTES.get(kind, kind))
     return found.keys()
 
 
