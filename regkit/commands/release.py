@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from datetime import date
 from pathlib import Path
 
@@ -33,6 +34,10 @@ def release_command(jurisdiction: str, today: date | None, dry_run: bool) -> Non
         notices = folder.resolve().parent / "NOTICES.md"
         before = notices.read_text("utf-8").removeprefix(_HEAD) if notices.exists() else ""
         write_whole(str(made.file), made.copy)
+        digests = made.file.parent / "DIGESTS"
+        listed = digests.read_text("utf-8") if digests.exists() else ""
+        own = hashlib.sha256(made.copy.encode()).hexdigest()
+        write_whole(str(digests), f"{listed}{own}  {made.file.name}\n")
         write_whole(str(notices), f"{_HEAD}\n{notice}{before}")
     click.echo(notice, nl=False)
     click.echo(f"{made.name} {'would be' if dry_run else 'is'} written to {Path(made.file)}",

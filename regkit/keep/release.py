@@ -11,12 +11,10 @@ from datetime import date
 from pathlib import Path
 
 from regkit.compare.changes import compare
-from regkit.keep.examples import answers
 from regkit.keep.lint import Level, lint
 from regkit.model.changes import Changes
 from regkit.model.ruleset import Ruleset
 from regkit.read.folder import Folder
-from regkit.read.problems import Unreadable
 from regkit.read.released import (
     is_version,
     read_released,
@@ -67,8 +65,7 @@ def release(folder: Path, today: date, root: Path | None = None) -> Release:
     ruleset = assemble(layers)
     name = f"{ruleset.jurisdiction}@{ruleset.version}"
     earlier = [v for v in released_versions(there) if v.split("@")[0] == ruleset.jurisdiction]
-    problems = [*_version_problems(name, earlier, ruleset, there), *_failures(folder, today),
-                *_wrong_examples(ruleset)]
+    problems = [*_version_problems(name, earlier, ruleset, there), *_failures(folder, today)]
     if problems:
         raise Refused(f"{name} is not released:\n" + "\n".join(f"  {text}" for text in problems))
     document = released_document(layers, ruleset.version, ruleset.digest)
@@ -96,17 +93,8 @@ def _number(name: str) -> tuple[int, ...]:
 
 
 def _failures(folder: Path, today: date) -> list[str]:
+    """Return what the checks call an error; a worked example that fails is one."""
     return [f"{remark}" for remark in lint(folder, today).at_least(Level.ERROR)]
-
-
-def _wrong_examples(ruleset: Ruleset) -> list[str]:
-    found = []
-    for example in ruleset.examples.values():
-        try:
-            found += [str(answer) for answer in answers(example, ruleset) if not answer.right]
-        except Unreadable as wrong:
-            found += [f"{example.line}: example `{example.id}`: {wrong}"]
-    return found
 
 
 def _changes(
