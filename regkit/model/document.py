@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from regkit.language import Speaker, speaker
 from regkit.model.case import Case
-from regkit.model.engine import ENGINE
 from regkit.model.deadline_document import deadline_sources, standing_document
+from regkit.model.engine import ENGINE
 from regkit.model.paperwork_document import (
     packet_of_finding,
     paperwork_document,
