@@ -63,7 +63,7 @@ def test_the_command_says_address_what_to_check_and_what_rests_on_it(tmp_path: P
     assert "https://law.example/" in result.output and "Note: See section 3." in result.output
     assert "Rests on it: Old; Paint it" in result.output
     assert "Find the official text: only a third party's was seen." in result.output
-    assert "4 to look at by 90 days from 2026-11-25; 2 overdue" in result.output
+    assert "4 to look at up to 2027-02-23; 2 overdue" in result.output
 
 
 def test_the_calendar_is_read_by_an_independent_library(rules: Ruleset) -> None:
@@ -103,3 +103,14 @@ def test_what_another_layer_states_is_its_keepers_business() -> None:
     rules = regkit.load("IE")
 
     assert {due.source.layer for due in review(rules, TODAY, ahead=36_500)} == {"IE"}
+
+
+def test_a_source_of_a_part_is_rested_on_too(tmp_path: Path) -> None:
+    """Such as what an inspector looks at, or how long a step takes."""
+    requirements = ("show-it: {title: Show it, why: W., stage: first, authority: office, sources: "
+                    "[act], takes: {from: 1 day, to: 2 days, sources: [custom]}, inspects: "
+                    "[{looks at: Lamps, sources: [page]}]}\n")
+    rules = regkit.load(write(tmp_path, sources=SOURCES, requirements=requirements))
+
+    rests = {due.source.id: due.rests for due in review(rules, TODAY, ahead=1)}
+    assert rests["page"] == rests["custom"] == ("Show it",)

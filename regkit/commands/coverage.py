@@ -77,7 +77,7 @@ def _sections(
 def _prepared(
     ruleset: regkit.Ruleset, tries: tuple[Tried, ...], day: date, found: Score | None
 ) -> Iterator[str]:
-    yield "# Read the outcome out of the source and write it in; then move what you keep to "
+    yield "# Read the outcome out of the source and write it in, then move what you keep to"
     yield "# examples.yaml. Until an outcome is written, the file is refused."
     seen: dict[str, int] = {}
     texts = [at_boundary(point, ruleset) for point in untouched(ruleset, tries, day)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import click
 
@@ -41,4 +41,4 @@ def review(
         lines = list(review_lines(due))
         echo([f"{ruleset.jurisdiction}  {lines[0]}", *lines[1:], ""])
     overdue = sum(due.days > 0 for _, due in found)
-    click.echo(f"{len(found)} to look at by {ahead} days from {day}; {overdue} overdue")
+    click.echo(f"{len(found)} to look at up to {day + timedelta(days=ahead)}; {overdue} overdue")

@@ -53,12 +53,20 @@ def _rests(ruleset: Ruleset) -> Mapping[str, tuple[str, ...]]:
         histories: Mapping[str, Any] = getattr(ruleset, kind)
         for history in histories.values():
             for edition in history.editions:
-                named = [*edition.sources]
-                for dissent in getattr(edition, "dissents", ()):
-                    named += dissent.sources
-                for name in named:
+                for name in _named(edition):
                     found.setdefault(name, {})[speaker().say(edition.title)] = None
     return {name: tuple(titles) for name, titles in found.items()}
+
+
+def _named(edition: Any) -> Iterator[str]:
+    """Yield the sources of an edition and of its parts."""
+    yield from edition.sources
+    for many in ("dissents", "inspects", "special_days"):
+        for part in getattr(edition, many, ()):
+            yield from part.sources
+    for one in ("takes", "rounding"):
+        part = getattr(edition, one, None)
+        yield from part.sources if part is not None else ()
 
 
 def what_to_check(due: Due) -> str:

@@ -23,7 +23,7 @@ def at_boundary(found: Boundary, ruleset: Ruleset) -> str:
     """Return the YAML of an example for a cut-off that none touches."""
     say = speaker().say
     rule = say(found.test.rule())
-    title = say(phrase("{where} at the cut-off: {rule}", where=found.where, rule=rule))
+    title = say(phrase("{rule}: {where}", rule=rule, where=found.where))
     side = found.where.removeprefix("the ").removeprefix("a ").replace(" ", "-")
     name = f"{found.entry}-{_id(found.test.fact.name)}-{side}"
     return _example(name, title, found.on, found.facts, found.entry, found.edition, ruleset)
