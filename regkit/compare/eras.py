@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from heapq import merge
 from itertools import chain, pairwise
 from typing import Any
 
@@ -135,20 +136,36 @@ class Eras:
 
     def of(self, tests: Iterable[Test], span: Span) -> Iterator[Span]:
         """Yield the eras of a span in which no edition changes."""
-        groups = [group for group in self._groups(tests) if self._crossing(group, span)]
-        if not groups:
-            yield span
-            return
         start, last = span
-        before = None
-        for number in range(start.toordinal(), last.toordinal() + 1):
-            on = date.fromordinal(number)
-            order = tuple(self._order(group, on) for group in groups)
-            if before is not None and order != before:
-                yield start, on - ONE_DAY
-                start = on
-            before = order
+        for turn in merge(*(self._turns(group, *span) for group in self._groups(tests))):
+            if turn > start:
+                yield start, turn - ONE_DAY
+                start = turn
         yield start, last
+
+    def _turns(self, group: list[Test], first: date, last: date) -> Iterator[date]:
+        """Yield the days on which the order of some cuts is another than the day before."""
+        if first == last or self._apart(group, first, last):
+            return
+        if first + ONE_DAY == last:
+            if self._order(group, first) != self._order(group, last):
+                yield last
+            return
+        middle = first + (last - first) // 2
+        yield from self._turns(group, first, middle)
+        yield from self._turns(group, middle, last)
+
+    def _apart(self, group: list[Test], first: date, last: date) -> bool:
+        """Return whether no two cuts can meet: each ends before the next one begins, or rests."""
+        spans = sorted(
+            (begin, end)
+            for test in group
+            for begin, end in zip(self.bounds(test, first), self.bounds(test, last), strict=True)
+        )
+        return all(
+            end < later or (begin == end and later == later_end)
+            for (begin, end), (later, later_end) in pairwise(spans)
+        )
 
     def _groups(self, tests: Iterable[Test]) -> list[list[Test]]:
         """Return the tests whose cuts must be seen together: on one fact, or on related dates."""
@@ -158,11 +175,6 @@ class Eras:
             related = test.key in bounded and len(test.facts) == 1
             groups.setdefault("" if related else test.key, {})[test] = None
         return [list(group) for group in groups.values()]
-
-    def _crossing(self, group: list[Test], span: Span) -> bool:
-        """Return whether the order of some cuts may change within a span."""
-        first, last = ([self.bounds(test, on) for test in group] for on in span)
-        return first != last and any(len(set(chain(*bounds))) > 1 for bounds in (first, last))
 
     def _order(self, group: list[Test], on: date) -> tuple[int, ...]:
         bounds = list(chain.from_iterable(self.bounds(test, on) for test in group))
