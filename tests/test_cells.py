@@ -67,7 +67,7 @@ def test_never_and_always_are_those_of_z3(name: str) -> None:
 
 @pytest.mark.xfail(
     strict=False,
-    reason="open: equal conditions are sometimes drawn as two nodes; a difference is believed only with a witness",
+    reason="open: equal conditions are sometimes drawn as two nodes",
 )
 @settings(max_examples=150, deadline=None)
 @given(one=small_world.written_conditions, other=small_world.written_conditions)

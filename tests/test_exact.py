@@ -77,7 +77,7 @@ def test_settled_either_way(written: Any, told: dict[str, Any], expected: Truth)
 
 @pytest.mark.xfail(
     strict=False,
-    reason="open: a set is sometimes named that does not settle, where dates are told as never or unknown",
+    reason="open: a set is sometimes named that does not settle",
 )
 @settings(many, max_examples=60)
 @given(told=small_world.told, written=small_world.written_conditions)
