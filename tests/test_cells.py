@@ -65,10 +65,6 @@ def test_never_and_always_are_those_of_z3(name: str) -> None:
         assert (drawn is not TRUE) == referee.differ(formula, always), requirement
 
 
-@pytest.mark.xfail(
-    strict=False,
-    reason="open: equal conditions are sometimes drawn as two nodes",
-)
 @settings(max_examples=150, deadline=None)
 @given(one=small_world.written_conditions, other=small_world.written_conditions)
 def test_drawn_conditions_are_one_node_exactly_if_z3_finds_no_difference(

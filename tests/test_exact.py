@@ -75,10 +75,6 @@ def test_settled_either_way(written: Any, told: dict[str, Any], expected: Truth)
     assert exact_truth(told, written) == expected
 
 
-@pytest.mark.xfail(
-    strict=False,
-    reason="open: a set is sometimes named that does not settle",
-)
 @settings(many, max_examples=60)
 @given(told=small_world.told, written=small_world.written_conditions)
 def test_the_smallest_sets_settle_and_no_smaller_set_does(

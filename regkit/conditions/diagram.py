@@ -105,8 +105,8 @@ class WordSet(Variable):
     """A domain of words. The last child is for every word that is not a cut.
 
     Attributes:
-        words: all there are; None where they cannot be listed. The last of them is never a cut, so
-            that there is one way to write each function.
+        words: all there are; None where they cannot be listed. The last of them is never a cut, and
+            cuts are sorted, so that there is one way to write each function.
     """
 
     words: tuple[str, ...] | None = None
@@ -129,7 +129,8 @@ class WordSet(Variable):
         if self.words is None:
             cuts = tuple(sorted(wanted - {None}))
             return cuts, [*(True for _ in cuts), None in wanted]
-        return self.words[:-1], [word in wanted for word in self.words]
+        cuts = tuple(sorted(self.words[:-1]))
+        return cuts, [word in wanted for word in (*cuts, self.words[-1])]
 
     def at(self, node: Node, part: Part) -> Node:
         return node.children[node.cuts.index(part) if part in node.cuts else -1]

@@ -94,12 +94,20 @@ class Exact:
         drawn = self.open_part(condition)
         if drawn is None:
             return ()
-        sets = _Sets(self)
+        sets, against = _Sets(self), self.cells.diagrams.negate(drawn)
         for size in range(1, MOST_FACTS + 1):
-            found = sets.of(drawn, size) | sets.of(self.cells.diagrams.negate(drawn), size)
+            found = {facts for node in (drawn, against) for facts in sets.of(node, size)
+                     if self._can_settle(node, facts)}
             if found:
                 return tuple(sorted(tuple(sorted(facts)) for facts in found))[:MOST_SETS]
         return ()
+
+    def _can_settle(self, drawn: Node, facts: frozenset[str]) -> bool:
+        """Return whether some possible answers to these facts make a diagram true."""
+        for key in asked_by(drawn):
+            if not self.unsettled(key) <= facts or not self.unsettled(key):
+                drawn = self.cells.diagrams.for_every(drawn, key)
+        return self._possible.world(drawn) is not None
 
     def open_cuts(self, condition: Condition) -> Mapping[str, list[object]]:
         """Return the variables an undecided condition truly depends on, and their cuts."""
