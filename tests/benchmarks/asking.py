@@ -4,8 +4,8 @@ Each example is completed to a vehicle of which everything is known: what the ex
 open is drawn, always the same way. Then questions are asked until no finding can change. The
 optimum is the smallest set of facts that settles the same findings of this vehicle, chosen by
 one who knows all the answers beforehand; it is found exactly by implicit hitting sets (z3 picks
-the sets), so no strategy can ask less. Run: python -m tests.benchmarks.asking [EVERY] to take
-every so-manieth example.
+the sets), so no strategy can ask less. Run: python -m tests.benchmarks.asking [EVERY [CODE...]] to
+take every so-manieth example of these rulesets.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from __future__ import annotations
 import random
 import statistics
 import sys
+from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Any
 
@@ -119,10 +120,10 @@ def _inside(value: Any, where: Any) -> bool:
     return where in (value.options or ()) if where is not None else False
 
 
-def main(every: int) -> None:
+def main(every: int, names: Sequence[str]) -> None:
     print(f"{'ruleset':8} {'examples':>8} {'facts':>6} {'asked':>6} {'optimum':>8} {'ratio':>6} "
           f"{'most':>5}")
-    for name in NAMES:
+    for name in names:
         rules = ruleset(name)
         counts: list[int] = []
         pairs: list[tuple[int, int]] = []
@@ -143,4 +144,4 @@ def main(every: int) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 1)
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 1, sys.argv[2:] or NAMES)
