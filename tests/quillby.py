@@ -9,6 +9,7 @@ from typing import Any
 import regkit
 from regkit.language import speaker
 from regkit.model.assessment import Assessment
+from regkit.model.bill import Bill, Line
 from tests.rulesets_under_test import INVENTED
 
 RULES = regkit.load(INVENTED / "qb")
@@ -43,3 +44,10 @@ def wrong(**parts: Any) -> list[str]:
     except regkit.Unreadable as unreadable:
         return [problem.text for problem in unreadable.problems]
     return []
+
+
+def line(found: Bill, charge: str) -> Line:
+    """Return the line of a charge, which must be on the bill."""
+    made = found.line(charge)
+    assert made is not None, charge
+    return made

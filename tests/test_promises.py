@@ -22,6 +22,7 @@ import regkit
 from regkit.conditions.truth import Truth
 from regkit.judge.law import law_on
 from regkit.model.assessment import Assessment, Outcome, Reason, Verdict
+from regkit.model.case import Case
 from regkit.model.ruleset import Ruleset
 from regkit.read.text import read_file
 from tests.drawn_cases import cases, days_of_assessment, narrowings, read, written_values
@@ -41,6 +42,15 @@ def loaded(name: str) -> Ruleset:
     except regkit.Unreadable:
         assume(False)
         raise
+
+
+def drawn_case(data: st.DataObject, name: str, on: date) -> tuple[Ruleset, Case]:
+    """Return a ruleset and a case drawn for it; one that contradicts itself is drawn again."""
+    rules = loaded(name)
+    case = read(rules, data.draw(cases(rules, on)))
+    assume(case is not None)
+    assert case is not None
+    return rules, case
 
 
 def answers(rules: Ruleset, facts: dict[str, Any], on: date) -> dict[str, str] | None:
@@ -110,10 +120,7 @@ def test_compiled_verdicts_are_those_of_the_tree(
     data: st.DataObject, name: str, on: date
 ) -> None:
     """The fast reading and the plain walk of the tree agree on every requirement."""
-    rules = loaded(name)
-    case = read(rules, data.draw(cases(rules, on)))
-    assume(case is not None)
-    assert case is not None
+    rules, case = drawn_case(data, name, on)
     law = law_on(rules, on)
     compiled = dict(zip(law.requirements, map(Truth, law.program.run(case)), strict=True))
     view = law.view(case)
@@ -165,10 +172,7 @@ def test_every_finding_is_explained_to_its_source(
     data: st.DataObject, name: str, on: date
 ) -> None:
     """No verdict without a reason: its tests name fact, value and rule; sources stand by (M35)."""
-    rules = loaded(name)
-    case = read(rules, data.draw(cases(rules, on)))
-    assume(case is not None)
-    assert case is not None
+    rules, case = drawn_case(data, name, on)
     assessment = regkit.assess(case, rules, on)
 
     assert {finding.id for finding in assessment.findings} == set(rules.requirements)
@@ -200,10 +204,7 @@ def test_undecided_findings_name_facts_that_settle(
     data: st.DataObject, name: str, on: date
 ) -> None:
     """An undecided answer names facts not known exactly, or an open question of the law (M34)."""
-    rules = loaded(name)
-    case = read(rules, data.draw(cases(rules, on)))
-    assume(case is not None)
-    assert case is not None
+    rules, case = drawn_case(data, name, on)
     for finding in regkit.assess(case, rules, on).findings:
         if finding.verdict == Verdict.UNDECIDED:
             assert finding.settles or finding.open_questions, finding.id
