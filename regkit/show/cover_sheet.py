@@ -49,7 +49,7 @@ def cover_sheet(assessment: Assessment, packet: Packet, language: str = "en") ->
         language=language,
         title=say(phrase("Cover sheet: {title}", title=requirement.title)),
         heading=say(requirement.title),
-        to=say(phrase("To {authority}", authority=packet.authority.title)),
+        subheading=say(phrase("To {authority}", authority=packet.authority.title)),
         case_title=assessment.case.title,
         about=[*about_case(assessment, speak),
                (say(phrase("to be sent")), say(phrase("{day}", day=packet.sent)))],
