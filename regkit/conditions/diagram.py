@@ -261,10 +261,6 @@ class Diagrams:
         """Return where it is true whatever the variable is."""
         return self._without(node, key, lambda found: self.every(found.children), {})
 
-    def for_some(self, node: Node, key: str) -> Node:
-        """Return where it is true for some value of the variable."""
-        return self._without(node, key, lambda found: self.some(found.children), {})
-
     def _without(self, node: Node, key: str, replace: Any, done: dict[Node, Node]) -> Node:
         level = self._levels.get(key, -1)
         if node.level > level:

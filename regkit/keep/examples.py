@@ -95,12 +95,6 @@ def example_case(example: Example, ruleset: Ruleset) -> Case:
     }, ruleset)
 
 
-def all_answers(ruleset: Ruleset) -> Iterator[Answer]:
-    """Yield the answers of every example of a ruleset."""
-    for example in ruleset.examples.values():
-        yield from answers(example, ruleset)
-
-
 def _word(written: Any) -> str:
     if isinstance(written, bool):
         return "yes" if written else "no"

@@ -9,7 +9,7 @@ from enum import StrEnum
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from regkit.language import Phrase, Text, phrase
+from regkit.language import Phrase, Text
 from regkit.model.case import Case
 from regkit.model.deadline import Deadline, Fulfilment, Progress
 from regkit.model.plan import Plan
@@ -343,6 +343,3 @@ class Assessment:
         from regkit.model.document import assessment_document
 
         return assessment_document(self, language)
-
-
-NOTHING = phrase("")
