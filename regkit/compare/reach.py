@@ -1,147 +1,201 @@
-"""What a ruleset can never reach: duties nobody or everybody has, rules and thresholds that never
-decide, classes that overlap, gaps in time. Each answer is exact for the law of one day.
+"""What a ruleset can never reach: rules no vehicle or every vehicle meets, thresholds and
+definitions that never decide, classes that meet though they exclude each other, gaps in time.
+
+Exact over every vehicle and every day of a span: each answer is worked out on the first day of each
+era, on whose other days nothing differs. Where a picture grows too large nothing is said.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
-from itertools import combinations, pairwise
+from itertools import pairwise
 from typing import Any
 
-from regkit.compare.eras import law_tests
-from regkit.conditions import Condition, Holds
+from regkit.compare.eras import Eras, Span, events, law_tests, reached, stretches
+from regkit.compare.witnesses import witness
+from regkit.conditions import Condition, Holds, Test
 from regkit.conditions.cells import Cells
-from regkit.conditions.diagram import FALSE, Node, asked_by
+from regkit.conditions.diagram import FALSE, TRUE, TooLarge, asked_by
+from regkit.judge.exact import Exact
 from regkit.judge.law import Law, law_on
 from regkit.judge.possible import Possible
 from regkit.model.case import Case
-from regkit.model.ruleset import History, Ruleset
+from regkit.model.changes import Witness
+from regkit.model.ruleset import Edition, History, Ruleset
+
+EARLIEST = date(1980, 1, 1)
+YEARS_AHEAD = 30
 
 
-@dataclass(frozen=True, slots=True)
-class Unreached:
-    """Something that can never make a difference, or that leaves a hole.
+@dataclass(frozen=True)
+class Gap:
+    """The days between two enacted editions of an entry on which there was no rule."""
+
+    first: date
+    last: date
+    before: Edition
+    after: Edition
+
+
+def gaps(history: History[Any]) -> Iterator[Gap]:
+    """Yield the gaps between the enacted editions of an entry, oldest first."""
+    enacted = [edition for edition in history.editions if edition.state == "enacted"]
+    for before, after in pairwise(enacted):
+        if before.last is not None and after.first is not None:
+            first, last = before.last + timedelta(days=1), after.first - timedelta(days=1)
+            if first <= last:
+                yield Gap(first, last, before, after)
+
+
+@dataclass(frozen=True)
+class Reach:
+    """Asks a ruleset what it can reach.
 
     Attributes:
-        what: `never required`, `always required`, `never holds`, `always holds`, `never matters`,
-            `threshold never decides`, `overlap` or `gap`.
-        names: the entries it is about.
-        detail: the fact and rule of a threshold, or the days of a gap.
+        today: looked at first, since it mostly settles the question; then every day from the first
+            the ruleset knows to `YEARS_AHEAD` years after today.
     """
 
-    what: str
-    names: tuple[str, ...]
-    detail: str = ""
+    ruleset: Ruleset
+    today: date
+
+    def always(self, kind: str, name: str) -> bool | None:
+        """Return True if every vehicle meets an entry's condition whenever it is in force, False if
+        none ever does, and None if some do or nothing can be said.
+
+        Args:
+            kind: `definitions` or `requirements`.
+        """
+        seen = None
+        for law in self._laws([(kind, name)]):
+            condition = _condition(law, kind, name)
+            if condition is None:
+                continue
+            drawn = Exact(law.view(self._nobody)).open_part(condition)
+            if drawn not in (TRUE, FALSE) or seen not in (None, drawn is TRUE):
+                return None
+            seen = drawn is TRUE
+        return seen
+
+    def idle_tests(self, kind: str, name: str) -> Iterator[tuple[Edition, Test]]:
+        """Yield the tests an edition makes whose answer never changes that of its condition."""
+        history: History[Any] = getattr(self.ruleset, kind)[name]
+        idle: dict[int, dict[Test, None]] = {}
+        for law in self._laws([(kind, name)]):
+            for at, edition in enumerate(history.editions):
+                if edition.state == "enacted" and (
+                    history.governed_by or edition.in_force(law.day.on)
+                ):
+                    here = self._idle_here(law, edition.when)
+                    before = idle.get(at)
+                    idle[at] = here if before is None else {
+                        test: None for test in before if test in here}
+            if not any(idle.get(at, True) for at in range(len(history.editions))):
+                return
+        for at, tests in idle.items():
+            yield from ((history.editions[at], test) for test in tests)
+
+    def never_matters(self, name: str) -> bool:
+        """Return whether rules name a definition and none of them ever depends on it."""
+        users = [user for user in self._rules() if any(
+            name in _held(condition) for condition in self._written(*user))]
+        for law in self._laws(users) if users else ():
+            for user in users:
+                for condition in self._counting(law, *user):
+                    if name in _held(condition) and self._matters(law, name, condition):
+                        return False
+        return bool(users)
+
+    def together(self, one: str, other: str) -> Witness | None:
+        """Return a vehicle, and a day, for which two definitions hold; None if there is none."""
+        for law in self._laws([("definitions", one), ("definitions", other)]):
+            cells = Cells(law.view(self._nobody))
+            try:
+                both = cells.diagrams.both(cells.holds(one), cells.holds(other))
+            except TooLarge:
+                continue
+            if both is not FALSE and Possible(cells).world(both) is not None:
+                return witness(cells, both, law.day.on, ("", ""), lambda _: ("", ""))
+        return None
+
+    @property
+    def _nobody(self) -> Case:
+        return Case(self.ruleset.jurisdiction, {}, vocabulary=self.ruleset.vocabulary)
+
+    def _laws(self, entries: Iterable[tuple[str, str]]) -> Iterator[Law]:
+        """Yield the law of today, then that of the first day of each era of some entries."""
+        entries = list(entries)
+        ruleset = self.ruleset
+        yield law_on(ruleset, self.today)
+        span: Span = (min(ruleset.known_from or EARLIEST, self.today),
+                      date(self.today.year + YEARS_AHEAD, 12, 31))
+        written = [condition for entry in entries for condition in self._written(*entry)]
+        histories = [getattr(ruleset, kind)[name] for kind, name in entries]
+        happened = [event for kind, name in entries if kind == "requirements"
+                    for event in events(ruleset, name)]
+        eras = Eras(ruleset.vocabulary, ruleset.leap_day)
+        for stretch in stretches((*histories, *reached(ruleset, written).values()), *span):
+            law = law_on(ruleset, stretch[0])
+            here = [condition for entry in entries for condition in self._counting(law, *entry)]
+            if here:
+                tests = [*law_tests(law, here), *happened]
+                yield from (law_on(ruleset, start) for start, _ in eras.of(tests, stretch))
+
+    def _rules(self) -> Iterator[tuple[str, str]]:
+        for kind in ("definitions", "requirements", "charges"):
+            yield from ((kind, name) for name in getattr(self.ruleset, kind))
+
+    def _written(self, kind: str, name: str) -> list[Condition]:
+        """Return every condition of an entry, in all its enacted editions."""
+        history: History[Any] = getattr(self.ruleset, kind)[name]
+        return [condition for edition in history.editions if edition.state == "enacted"
+                for condition in _conditions(edition)]
+
+    def _counting(self, law: Law, kind: str, name: str) -> list[Condition]:
+        """Return the conditions of an entry that count on a day; of all editions if an event does.
+        """
+        history: History[Any] = getattr(self.ruleset, kind)[name]
+        if history.governed_by:
+            return self._written(kind, name)
+        edition = history.on(law.day.on)
+        return [] if edition is None else list(_conditions(edition))
+
+    def _idle_here(self, law: Law, condition: Condition) -> dict[Test, None]:
+        cells = Cells(law.view(self._nobody))
+        try:
+            drawn = cells.draw(condition)
+            asked = asked_by(drawn)
+            # That the whole never decides is another remark.
+            return {} if drawn in (TRUE, FALSE) else {
+                test: None
+                for test in law_tests(law, [condition], _held(condition))
+                if any(not set(cuts) & set(asked.get(key, ()))
+                       for key, cuts in asked_by(cells.draw(test)).items())}
+        except TooLarge:
+            return {}
+
+    def _matters(self, law: Law, name: str, condition: Condition) -> bool:
+        cells = Cells(law.view(self._nobody), kept_whole={name: f"holds {name}"})
+        try:
+            return f"holds {name}" in asked_by(cells.draw(condition))
+        except TooLarge:
+            return True
 
 
-def unreached(ruleset: Ruleset, on: date) -> Iterator[Unreached]:
-    """Yield what the law of a day can never reach, and the gaps in its history."""
-    law = law_on(ruleset, on)
-    reach = _Reach(law)
-    yield from reach.settled()
-    yield from reach.definitions_that_never_matter()
-    yield from reach.thresholds_that_never_decide()
-    for histories in (ruleset.definitions, ruleset.requirements):
-        for history in histories.values():
-            yield from gaps(history)
+def _condition(law: Law, kind: str, name: str) -> Condition | None:
+    if kind == "definitions":
+        return law.definitions[name].condition
+    return law.requirements[name]
 
 
-def overlapping(ruleset: Ruleset, on: date, classes: tuple[str, ...]) -> Iterator[Unreached]:
-    """Yield each pair of classes that may not overlap but do, for some vehicle."""
-    reach = _Reach(law_on(ruleset, on))
-    diagrams = reach.cells.diagrams
-    for one, other in combinations(classes, 2):
-        both = diagrams.both(reach.cells.holds(one), reach.cells.holds(other))
-        if reach.possible.world(both) is not None:
-            yield Unreached("overlap", (one, other))
+def _conditions(edition: Any) -> Iterator[Condition]:
+    """Yield the conditions an edition states: its own, and those of its needs and figures."""
+    parts = [edition, *(part for need in getattr(edition, "needs", ()) for part in need.walk()),
+             *getattr(edition, "figures", ()), *getattr(edition, "dissents", ())]
+    yield from (part.when for part in parts if part.when is not None)
 
 
-def gaps(history: History[Any]) -> Iterator[Unreached]:
-    """Yield the days between two enacted editions on which there was no rule."""
-    enacted = [edition for edition in history.editions if edition.state == "enacted"]
-    for earlier, later in pairwise(enacted):
-        if earlier.last is not None and later.first is not None:
-            first, last = earlier.last + timedelta(days=1), later.first - timedelta(days=1)
-            if first <= last:
-                yield Unreached("gap", (history.id,), f"{first} to {last}")
-
-
-class _Reach:
-    def __init__(self, law: Law) -> None:
-        self.law = law
-        case = Case(law.ruleset.jurisdiction, {}, vocabulary=law.ruleset.vocabulary)
-        self.cells = Cells(law.view(case))
-        self.possible = Possible(self.cells)
-
-    def _can_be(self, drawn: Node) -> bool:
-        return self.possible.world(drawn) is not None
-
-    def settled(self) -> Iterator[Unreached]:
-        """Yield the requirements and definitions in force that no vehicle can change."""
-        for never, always, found in (
-            ("never required", "always required", self.law.requirements),
-            ("never holds", "always holds",
-             {name: named.condition for name, named in self.law.definitions.items()}),
-        ):
-            for name, condition in found.items():
-                if condition is None:
-                    continue
-                drawn = self.cells.draw(condition)
-                if not self._can_be(drawn):
-                    yield Unreached(never, (name,))
-                elif not self._can_be(self.cells.diagrams.negate(drawn)):
-                    yield Unreached(always, (name,))
-
-    def definitions_that_never_matter(self) -> Iterator[Unreached]:
-        """Yield definitions that are no class and on which no requirement or charge depends."""
-        used = {name for condition in self._rules() for name in _held(condition)}
-        for name, history in self.law.ruleset.definitions.items():
-            if name in used and not history.latest.is_class and not any(
-                self._matters(name, condition) for condition in self._rules()
-            ):
-                yield Unreached("never matters", (name,))
-
-    def _matters(self, name: str, condition: Condition) -> bool:
-        """Return whether a condition that names a definition depends on it for some vehicle."""
-        if name not in set(_held(condition)):
-            return False
-        cells = Cells(self.cells.view, kept_whole={name: f"holds {name}"})
-        return f"holds {name}" in asked_by(cells.draw(condition))
-
-    def _rules(self) -> Iterator[Condition]:
-        yield from (c for c in self.law.requirements.values() if c is not None)
-        for named in self.law.definitions.values():
-            if named.condition is not None:
-                yield named.condition
-        for histories in (self.law.ruleset.requirements, self.law.ruleset.charges):
-            for history in histories.values():
-                edition: Any = history.on(self.law.day.on)
-                for need in getattr(edition, "needs", ()):
-                    yield from (part.when for part in need.walk() if part.when is not None)
-                for figure in getattr(edition, "figures", ()):
-                    yield from (w for w in (figure.when, edition.when) if w is not None)
-
-    def thresholds_that_never_decide(self) -> Iterator[Unreached]:
-        """Yield tests whose cut is not in the diagram of the very entry that makes them."""
-        for histories in (self.law.ruleset.definitions, self.law.ruleset.requirements):
-            for name, history in histories.items():
-                editions = history.editions if history.governed_by else (
-                    history.on(self.law.day.on),)
-                for edition in editions:
-                    if edition is not None and edition.state == "enacted":
-                        yield from self._idle_tests(name, edition.when)
-
-    def _idle_tests(self, name: str, condition: Condition) -> Iterator[Unreached]:
-        asked = asked_by(drawn := self.cells.draw(condition))
-        if drawn is FALSE:
-            return
-        for test in dict.fromkeys(law_tests(self.law, [condition], set(_held(condition)))):
-            for key, cuts in asked_by(self.cells.draw(test)).items():
-                if not set(cuts) & set(asked.get(key, ())):
-                    yield Unreached("threshold never decides", (name,), f"{key}: {cuts}")
-
-
-def _held(condition: Condition) -> Iterator[str]:
-    return (part.definition for part in condition.walk() if isinstance(part, Holds))
+def _held(condition: Condition) -> set[str]:
+    return {part.definition for part in condition.walk() if isinstance(part, Holds)}

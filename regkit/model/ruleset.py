@@ -21,6 +21,7 @@ from regkit.model.window import Duration, SpecialDay, Window
 if TYPE_CHECKING:
     from regkit.conditions import Condition
     from regkit.model.crosscheck import CrossCheck
+    from regkit.model.explained import Explained
     from regkit.model.route import Route
 
 State = Literal["announced", "enacted", "withdrawn"]
@@ -128,11 +129,16 @@ class History(Generic[E]):
 
 @dataclass(frozen=True, kw_only=True)
 class Definition(Edition):
-    """A named condition. A class is a definition a keeper cares about by name."""
+    """A named condition. A class is a definition a keeper cares about by name.
+
+    Attributes:
+        excludes: definitions that cannot hold of the same vehicle; for those who check the rules.
+    """
 
     when: Condition
     dissents: tuple[Dissent, ...] = ()
     is_class: bool = False
+    excludes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -315,6 +321,7 @@ class Ruleset:
     crosschecks: Mapping[str, History[CrossCheck]] = field(default_factory=dict)
     routes: Mapping[str, History[Route]] = field(default_factory=dict)
     layers: tuple[str, ...] = ()
+    survivors: Mapping[str, Explained] = field(default_factory=dict)
 
     @cached_property
     def asked(self) -> tuple[Fact, ...]:

@@ -138,6 +138,7 @@ def definition(fields: Fields) -> Definition:
         when=fields.condition() or ALWAYS,
         dissents=_dissents(fields),
         is_class=said_yes(fields.get("class")),
+        excludes=tuple(fields.get("excludes", ())),
     )
 
 

@@ -75,6 +75,7 @@ _FIELDS = {
     "gives": "evidence", "charges": "charge", "late": "charge", "on event": "fact",
     "governed by": "fact", "shows": "fact", "stands in for": "evidence", "paid to": "authority",
     "no later than": "fact", "fact": "fact", "counting": "counting rule", "agree": "fact",
+    "excludes": "definition",
 }
 
 

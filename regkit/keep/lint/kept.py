@@ -10,9 +10,9 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from regkit.model.case import Case
+from regkit.compare.reach import Reach
 from regkit.model.ruleset import Edition, History, Ruleset
-from regkit.read.folder import HEAD, KINDS, Folder, Written, read_folder
+from regkit.read.folder import HEAD, KINDS, TRIALS, Folder, Written, read_folder
 from regkit.read.ruleset import read_ruleset
 from regkit.read.text import Path_, read_file
 
@@ -87,7 +87,7 @@ class Kept:
                 head = read_file(item / f"{HEAD}.yaml").data
                 if isinstance(head, dict) and head.get("builds on") in names:
                     names.add(str(head["jurisdiction"]))
-                    found.append(read_folder(item, item.name.upper(), with_examples=False))
+                    found.append(read_folder(item, item.name.upper(), with_trials=False))
                     waiting.discard(item)
                     moved = True
         return tuple(found)
@@ -97,7 +97,7 @@ class Kept:
         """How many entries, outside worked examples, hold each name anywhere but as their own."""
         found: dict[str, int] = {}
         entries = [(kind, entry) for folder in (self.own, *self.built_upon_by)
-                   for kind in KINDS if kind not in ("examples", "renamed")
+                   for kind in KINDS if kind not in (*TRIALS, "renamed")
                    for entry in folder.entries[kind].values()]
         heads = [("", folder.head) for folder in (self.own, *self.built_upon_by) if folder.head]
         for _, entry in (*entries, *heads):
@@ -111,10 +111,10 @@ class Kept:
         return frozenset(
             name for _, entry in self.written("examples") for name in _names(entry.data))
 
-    @property
-    def nobody(self) -> Case:
-        """A case that tells nothing: every vehicle there can be."""
-        return Case(self.ruleset.jurisdiction, {}, vocabulary=self.ruleset.vocabulary)
+    @cached_property
+    def reach(self) -> Reach:
+        """What the ruleset can reach, from the day of the check."""
+        return Reach(self.ruleset, self.on)
 
 
 def place(entry: Written, *path: str | int) -> str:

@@ -8,6 +8,7 @@ from regkit.keep.lint import reading
 from regkit.keep.lint.kept import Kept
 from regkit.keep.lint.released import released
 from regkit.keep.lint.remark import Remark
+from regkit.read.folder import TRIALS
 from regkit.read.problems import LOST_NAME
 
 CHECK = reading.CHECKS[LOST_NAME]
@@ -24,7 +25,7 @@ def look(kept: Kept) -> Iterator[Remark]:
     for version, layers in released(kept):
         own = layers[-1].entries
         for kind, entries in own.items():
-            if kind not in ("examples", "renamed"):
+            if kind not in (*TRIALS, "renamed"):
                 lost.update((name, version) for name in entries if name not in now)
     for name, version in sorted(lost.items()):
         yield CHECK.remark(

@@ -7,13 +7,14 @@ from typing import Any
 
 from regkit.keep.lint.kept import Kept
 from regkit.keep.lint.remark import Check, Level, Remark
+from regkit.read.folder import TRIALS
 
 CHECK = Check("missing-language", Level.TO_DO, "texts missing in a language the head declares")
 
 _TEXTS = {"title", "why", "says", "question", "label", "help", "values", "asks", "answer",
           "looks at", "cautions", "covers", "does not cover", "issued by", "extended by",
           "last moment", "stages", "authorities"}
-_PLAIN = ("sources", "examples", "renamed")
+_PLAIN = ("sources", "renamed", *TRIALS)
 """Kinds whose texts are for maintainers, in one language."""
 
 

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.conditions.diagram import FALSE
-from regkit.keep.lint.constant import constants
 from regkit.keep.lint.kept import Kept
 from regkit.keep.lint.remark import Check, Level, Remark
 
@@ -14,7 +12,8 @@ CHECK = Check("never-applies", Level.WARNING, "a rule that no vehicle can meet o
 
 def look(kept: Kept) -> Iterator[Remark]:
     """Exact over all vehicles; where a picture grows too large nothing is said."""
-    for entry in constants(kept, FALSE):
-        yield CHECK.remark(
-            entry.line, f"no vehicle can ever fulfil the condition of `{entry.id}`",
-            "look for two tests that exclude each other")
+    for kind, entry in kept.written("definitions", "requirements"):
+        if kept.reach.always(kind, entry.id) is False:
+            yield CHECK.remark(
+                entry.line, f"no vehicle can ever fulfil the condition of `{entry.id}`",
+                "look for two tests that exclude each other")
