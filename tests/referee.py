@@ -7,7 +7,7 @@ own, as in the diagrams.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -16,6 +16,7 @@ import z3
 
 from regkit.conditions import All, AnyOf, ByDate, Condition, Holds, NoneOf, NoRule, Open, Test
 from regkit.conditions.cut import Among, Between
+from regkit.conditions.diagram import BEGINNING, NEVER_DAY, Part, Variable
 from regkit.conditions.view import LawDay, Named
 from regkit.model.values import NEVER, UNKNOWN
 
@@ -76,11 +77,34 @@ class Referee:
 
     def differ(self, one: Any, other: Any) -> bool:
         """Return whether some vehicle tells two formulas apart."""
+        return self.possible(z3.Xor(one, other))
+
+    def possible(self, *formulas: Any) -> bool:
+        """Return whether some vehicle fulfils all of the formulas."""
         solver = z3.Solver()
-        solver.add(z3.Xor(one, other), *self.domains.values())
+        solver.add(*formulas, *self.domains.values())
         answer = solver.check()
         assert answer != z3.unknown
         return bool(answer == z3.sat)
+
+    def inside(self, variable: Variable, part: Part, cuts: Iterable[Any]) -> Any:
+        """Return that a variable of a diagram with these cuts lies in one part of its domain."""
+        key = variable.key
+        if variable.about == UNKNOWN:
+            return z3.Bool(f"{variable.facts[0].name} unknown") == (part == "yes")
+        if variable.about == "question":
+            return z3.Bool(key) == (part == "yes")
+        if not isinstance(part, tuple):
+            word = z3.String(key)
+            return word == part if part else z3.And(*[word != cut for cut in cuts])
+        (low, high), value, never = part, z3.Real(key), z3.Bool(f"{key} never")
+        if low == NEVER_DAY:
+            return never
+        between = z3.And(low == BEGINNING or value >= _number(low),
+                         high in (None, NEVER_DAY) or value < _number(high))
+        if variable.facts[0].type != "date":
+            return between
+        return z3.Or(never, between) if high is None else z3.And(z3.Not(never), between)
 
 
 def _number(bound: Any) -> Any:

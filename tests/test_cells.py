@@ -7,13 +7,24 @@ from itertools import combinations
 from typing import Any
 
 import pytest
+import z3
 from hypothesis import given, settings
 
 from regkit.conditions import Condition
 from regkit.conditions.cells import Cells
-from regkit.conditions.diagram import FALSE, TRUE, Diagrams, Line, TooLarge, WordSet, way_to_true
+from regkit.conditions.diagram import (
+    FALSE,
+    TRUE,
+    Diagrams,
+    Line,
+    TooLarge,
+    WordSet,
+    asked_by,
+    way_to_true,
+)
 from regkit.conditions.view import View
 from regkit.judge.law import law_on
+from regkit.keep.mutants import mutants
 from regkit.model.case import Case
 from regkit.model.ruleset import Ruleset
 from tests import small_world
@@ -63,6 +74,28 @@ def test_never_and_always_are_those_of_z3(name: str) -> None:
         formula = referee.formula(condition)
         assert (drawn is not FALSE) == referee.differ(formula, never), requirement
         assert (drawn is not TRUE) == referee.differ(formula, always), requirement
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_small_mistake_makes_the_difference_z3_says_it_makes(name: str) -> None:
+    """Every changed condition of every mutant of every shipped ruleset: whether it differs, and
+    that the whole region which a way through the difference describes does differ.
+    """
+    rules, on = ruleset(name), DAYS[1]
+    cells, law = drawing(rules, on), law_on(rules, on)
+    referee = Referee(law.definitions, law.day)
+    for mutant in mutants(rules):
+        if mutant.changes_condition and mutant.edition is not None and mutant.was.in_force(on):
+            before, after = (edition.when for edition in (mutant.was, mutant.edition))
+            apart = z3.Xor(referee.formula(before), referee.formula(after))
+            differ = cells.diagrams.differ(cells.draw(before), cells.draw(after))
+            assert (differ is not FALSE) == referee.possible(apart), mutant.name
+            if differ is not FALSE:
+                asked = asked_by(differ)
+                region = [referee.inside(cells.diagrams.variables[key], part, asked[key])
+                          for key, part in way_to_true(differ).items()]
+                assert referee.possible(*region), mutant.name
+                assert not referee.possible(*region, z3.Not(apart)), mutant.name
 
 
 @settings(max_examples=150, deadline=None)
