@@ -20,6 +20,7 @@ from regkit.keep.mutation import score
 from regkit.keep.to_complete import at_boundary, for_survivor
 from regkit.language import speaker
 from regkit.model.ruleset import Ruleset
+from regkit.read.problems import Unreadable
 from tests.small_ruleset import write
 
 TODAY = date(2026, 11, 25)
@@ -220,6 +221,92 @@ def test_equivalence_looks_at_what_can_be_true_of_a_vehicle(tmp_path: Path) -> N
     assert found.equivalent == 4 and found.survivors == ()
 
 
+EARLIER = "\"old: 'made before 1 January 1960', a year earlier\": {why: Nothing was made then.}\n"
+LATER = "\"old: 'made before 1 January 1960', a day later\": {why: Nothing was made then.}\n"
+
+
+def test_an_explained_survivor_is_counted_apart(tmp_path: Path) -> None:
+    """Made in 1950 lets four moves pass; of one the keeper says why."""
+    rules = load(tmp_path, old("far", "yes", "1950-01-01"), survivors=EARLIER)
+    found = score(rules, TODAY, only=["old"])
+
+    assert [(one.mutant.says, one.explained.why) for one in found.explained if one.explained] == [
+        ("'made before 1 January 1960', a year earlier", "Nothing was made then.")]
+    assert (len(found.unexplained), found.stale) == (3, ())
+
+
+def test_an_explanation_of_what_is_noticed_explains_nothing(tmp_path: Path) -> None:
+    """The last day that counts notices a year earlier; the first that does not, a day later."""
+    rules = load(tmp_path, BEFORE + ON, survivors=EARLIER + LATER + "\"odl: dropped\": {why: No.}")
+
+    assert [(one.explained.mutant, one.because) for one in score(rules, TODAY).stale] == [
+        ("old: 'made before 1 January 1960', a year earlier", "an example notices it"),
+        ("old: 'made before 1 January 1960', a day later", "an example notices it"),
+        ("odl: dropped", "there is no such mutant")]
+
+
+def test_an_explanation_of_what_is_the_same_rule_explains_nothing(tmp_path: Path) -> None:
+    """'Before 1961' can never decide beside 'before 1950'."""
+    rule = ("old: {title: Old, when: {all: [{thing.made: {before: 1950-01-01}}, "
+            "{thing.made: {before: 1961-01-01}}]}, sources: [act]}\n")
+    rules = load(tmp_path, BEFORE.replace("yes", "no"), definitions=rule,
+                 survivors="\"old: 'made before 1 January 1961', a day later\": {why: No.}\n")
+
+    assert [one.because for one in score(rules, TODAY, only=["old"]).stale] == [
+        "it is the same rule for every vehicle"]
+
+
+def test_explanations_count_like_examples(tmp_path: Path) -> None:
+    """They are part of the ruleset and its digest; one without any is what it was before."""
+    none, one = load(tmp_path / "1", BEFORE), load(tmp_path / "2", BEFORE, survivors=EARLIER)
+    (explained,) = one.survivors.values()
+
+    assert none.survivors == {} and one.digest != none.digest
+    assert explained.line == "qa/survivors.yaml:1"
+
+
+@pytest.mark.parametrize(("written", "problem"), [
+    ("{}", "lacks `why`"),
+    ("{why: No., sources: [atc]}", "there is no source `atc` (did you mean `act`?)"),
+])
+def test_an_explanation_needs_a_reason(written: str, problem: str, tmp_path: Path) -> None:
+    """And its sources must exist."""
+    with pytest.raises(Unreadable) as wrong:
+        load(tmp_path, BEFORE, survivors=f'"old: dropped": {written}\n')
+
+    assert problem in str(wrong.value)
+
+
+def test_no_two_mutants_have_one_name(tmp_path: Path) -> None:
+    """The same test twice in one rule, and two editions: the name says which is meant."""
+    rule = ("old: {title: Old, sources: [act], editions: [{until: 2019-12-31, when: {any: ["
+            "{thing.red: yes}, {all: [{thing.red: yes}, {thing.from: DE}]}]}}, "
+            "{from: 2020-01-01, when: {thing.red: yes}}]}\n")
+    names = [mutant.name for mutant in mutants(load(tmp_path, BEFORE, definitions=rule))
+             if mutant.entry == "old"]
+
+    assert names == [
+        "old: dropped, until 2019-12-31",
+        "old: 'red is yes' turned round, until 2019-12-31",
+        "old: 'red is yes' turned round (no. 2), until 2019-12-31",
+        "old: 'from is Germany' turned round, until 2019-12-31",
+        "old: dropped, from 2020-01-01",
+        "old: 'red is yes' turned round, from 2020-01-01",
+    ]
+
+
+@pytest.mark.parametrize(("countries", "without"), [("DE, FR, IT", 3), ("DE, FR, IT, ES", 0)])
+def test_a_list_of_countries_is_only_turned_round(
+    countries: str, without: int, tmp_path: Path
+) -> None:
+    """It is copied from a treaty; up to three it is short enough to be tried word by word."""
+    rule = f"old: {{title: Old, when: {{thing.from: [{countries}]}}, sources: [act]}}\n"
+    says = [mutant.says for mutant in mutants(load(tmp_path, BEFORE, definitions=rule))]
+
+    assert len([what for what in says if "without" in what]) == without
+    assert [what for what in says if "turned round" in what and "from" in what]
+
+
 def test_windows_and_amounts_are_tried_too(tmp_path: Path) -> None:
     """A day more or less, a penny more or less: expected last days and amounts notice."""
     files = {
@@ -254,6 +341,6 @@ def test_the_command_lists_and_prepares(tmp_path: Path) -> None:
 
     assert listed.exit_code == 0, listed.output
     assert "old: the day at 'made before 1 January 1960'" in listed.output
-    assert "% noticed" in listed.output
+    assert "Mutants: noticed" in listed.output and " unexplained, " in listed.output
     names = yaml.load(prepared.output, yaml.BaseLoader)
     assert set(names) == {"old-thing-made-day", "old-thing-made-day-after"}

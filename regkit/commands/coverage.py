@@ -48,8 +48,9 @@ def coverage(
         if len(cut) < len(shown):
             click.echo(f"  … and {len(shown) - len(cut)} more (--all)")
     if found is not None:
-        click.echo(f"\nMutants: {found.noticed} noticed, {len(found.survivors)} not, "
-                   f"{found.equivalent} the same rule for every vehicle; {found.percent} % noticed")
+        click.echo(f"\nMutants: noticed {found.noticed} of {found.told_apart} ({found.percent} %), "
+                   f"{len(found.explained)} explained, {len(found.unexplained)} unexplained, "
+                   f"{found.equivalent} equivalent (the same rule for every vehicle)")
     click.echo("\nTo write what is missing: --examples prints it, ready to be completed")
 
 
@@ -70,8 +71,15 @@ def _sections(
         f"{cell.edition.line}: {cell.entry}: {say(cell.says)}"
         for cell in unvisited(ruleset, tries, day))
     if found is not None:
-        yield "Mutants that no example notices", (
-            f"{survivor.mutant.was.line}: {survivor.mutant.name}" for survivor in found.survivors)
+        yield "Mutants that no example notices, unexplained", (
+            f"{survivor.mutant.was.line}: {survivor.mutant.name}"
+            for survivor in found.unexplained)
+        yield "Mutants that no example notices, explained in survivors.yaml", (
+            f"{one.line}: {one.mutant}: {one.why}"
+            for survivor in found.explained if (one := survivor.explained))
+        yield "Explanations in survivors.yaml that explain nothing", (
+            f"{one.explained.line}: {one.explained.mutant}: {one.because}; take it out"
+            for one in found.stale)
 
 
 def _prepared(
@@ -81,7 +89,7 @@ def _prepared(
     yield "# examples.yaml. Until an outcome is written, the file is refused."
     seen: dict[str, int] = {}
     texts = [at_boundary(point, ruleset) for point in untouched(ruleset, tries, day)]
-    texts += [text for survivor in (found.survivors if found else ())
+    texts += [text for survivor in (found.unexplained if found else ())
               if (text := for_survivor(survivor, ruleset)) is not None]
     for text in texts:
         name, _, rest = text.partition(":\n")

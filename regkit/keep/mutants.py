@@ -3,10 +3,14 @@
 Every threshold is moved by a day and by a year, or by a unit, both ways; every test is turned
 round; every word is taken out of a short list; every window and amount is changed by one; every
 edition is dropped. Conditions are changed where they cut, so a new kind of test needs nothing here.
+
+A list of countries is only turned round, unless it is very short: it is copied from a treaty as a
+whole, and an example a country would copy it once more and prove nothing.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
@@ -27,7 +31,8 @@ from regkit.model.values import Bound, Value
 KINDS = ("definitions", "requirements", "charges")
 DAY_MOVES = {"a day earlier": -1, "a day later": 1, "a year earlier": -365, "a year later": 365}
 LONGEST_LIST = 12
-"""A list of more words, such as member states, is only turned round: no one would try each."""
+LONGEST_LIST_OF_COUNTRIES = 3
+"""A list of more words is only turned round: no one would try each."""
 
 _SOME_DAY = date(2000, 1, 1)
 NUMBER_MOVES = {"1 less": Decimal(-1), "1 more": Decimal(1)}
@@ -53,7 +58,7 @@ class Mutant:
 
     @property
     def name(self) -> str:
-        """Entry and change, the same as long as the rule is."""
+        """Entry and change: no other mutant's, and the same as long as the rule is."""
         return f"{self.entry}: {self.says}"
 
     @property
@@ -97,9 +102,20 @@ def mutants(ruleset: Ruleset) -> Iterator[Mutant]:
             for at, edition in enumerate(history.editions):
                 if edition.state != "enacted" or edition.layer != ruleset.jurisdiction:
                     continue
-                period = f", from {edition.first}" if len(history.editions) > 1 else ""
+                met: Counter[str] = Counter()
                 for says, changed in _changes(kind, edition):
-                    yield Mutant(ruleset, kind, name, f"{says}{period}", at, changed)
+                    met[says] += 1
+                    again = f" (no. {met[says]})" if met[says] > 1 else ""
+                    yield Mutant(ruleset, kind, name, f"{says}{again}{_period(history, at)}", at,
+                                 changed)
+
+
+def _period(history: History[Any], at: int) -> str:
+    """Say which edition of several it is."""
+    if len(history.editions) == 1:
+        return ""
+    first, last = history.editions[at].first, history.editions[at].last
+    return f", from {first}" if first else f", until {last}"
 
 
 def _changes(kind: str, edition: Any) -> Iterator[tuple[str, Edition | None]]:
@@ -144,7 +160,8 @@ def _moves(test: Test) -> Iterator[tuple[str, tuple[str, Any]]]:
     """Yield how a test's cut can be moved: a side and by how much, or a word to leave out."""
     cut = test.cut(LawDay(_SOME_DAY))
     if isinstance(cut, Among):
-        for word in sorted(cut.words) if 1 < len(cut.words) <= LONGEST_LIST else ():
+        longest = LONGEST_LIST_OF_COUNTRIES if test.fact.type == "country" else LONGEST_LIST
+        for word in sorted(cut.words) if 1 < len(cut.words) <= longest else ():
             yield f"without {word}", ("without", word)
         return
     number = test.fact.type in ("quantity", "money")

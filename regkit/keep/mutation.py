@@ -2,7 +2,8 @@
 
 A mutant is noticed if one expected answer comes out otherwise. One that is the same rule for every
 vehicle on every day looked at is equivalent, and held against nobody: its diagram is the same node,
-or the two differ only where no vehicle can be.
+or the two differ only where no vehicle can be. A survivor that no example could notice is explained
+in survivors.yaml; an explanation that explains nothing any more is reported.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from regkit.judge.possible import Possible
 from regkit.keep.examples import comes_out, example_case
 from regkit.keep.mutants import Mutant, mutants
 from regkit.model.case import Case
+from regkit.model.explained import Explained
 from regkit.model.ruleset import Example, Ruleset
 
 EARLIEST = date(1980, 1, 1)
@@ -36,20 +38,52 @@ class Survivor:
     on: date | None = None
     facts: dict[str, Any] | None = None
 
+    @property
+    def explained(self) -> Explained | None:
+        """Why no example could notice it, if the keeper says so."""
+        return self.mutant.original.survivors.get(self.mutant.name)
+
+
+@dataclass(frozen=True)
+class Stale:
+    """An explanation that explains nothing: its mutant is noticed, the same rule, or gone."""
+
+    explained: Explained
+    because: str
+
 
 @dataclass(frozen=True)
 class Score:
-    """How many mutants the worked examples notice."""
+    """How many mutants the worked examples notice.
+
+    Attributes:
+        stale: the explanations to take out of survivors.yaml.
+    """
 
     noticed: int
     equivalent: int
     survivors: tuple[Survivor, ...]
+    stale: tuple[Stale, ...] = ()
+
+    @property
+    def explained(self) -> tuple[Survivor, ...]:
+        """The survivors of which the keeper says why no example could notice them."""
+        return tuple(survivor for survivor in self.survivors if survivor.explained)
+
+    @property
+    def unexplained(self) -> tuple[Survivor, ...]:
+        """The survivors that want an example, or a reason."""
+        return tuple(survivor for survivor in self.survivors if not survivor.explained)
+
+    @property
+    def told_apart(self) -> int:
+        """How many mutants are not equivalent."""
+        return self.noticed + len(self.survivors)
 
     @property
     def percent(self) -> int:
         """Noticed of those that are not equivalent, rounded down; 100 if there are none."""
-        all_told = self.noticed + len(self.survivors)
-        return 100 if not all_told else self.noticed * 100 // all_told
+        return 100 if not self.told_apart else self.noticed * 100 // self.told_apart
 
 
 def score(ruleset: Ruleset, today: date, only: Iterable[str] = ()) -> Score:
@@ -65,21 +99,30 @@ def score(ruleset: Ruleset, today: date, only: Iterable[str] = ()) -> Score:
     trials = [_Trial(ruleset, example) for example in ruleset.examples.values()]
     noticed = equivalent = 0
     survivors = []
+    explained = {name: one for name, one in ruleset.survivors.items()
+                 if not wanted or name.partition(":")[0] in wanted}
+    because = {name: "there is no such mutant" for name in explained}
     for mutant in mutants(ruleset):
         if wanted and mutant.entry not in wanted:
             continue
+        because.pop(mutant.name, None)
         # Examples that name the entry are the likeliest to notice.
         likely = [trial for trial in trials if mutant.entry in trial.named]
         others = [trial for trial in trials if mutant.entry not in trial.named]
         if any(trial.notices(mutant) for trial in (*likely, *others)):
             noticed += 1
+            if mutant.name in explained:
+                because[mutant.name] = "an example notices it"
             continue
         survivor = _apart(mutant, today)
         if survivor is None:
             equivalent += 1
+            if mutant.name in explained:
+                because[mutant.name] = "it is the same rule for every vehicle"
         else:
             survivors.append(survivor)
-    return Score(noticed, equivalent, tuple(survivors))
+    stale = (Stale(one, because[name]) for name, one in explained.items() if name in because)
+    return Score(noticed, equivalent, tuple(survivors), tuple(stale))
 
 
 class _Trial:

@@ -17,8 +17,10 @@ from regkit.read.text import Document, Path_, read_file
 
 KINDS = (
     "facts", "definitions", "requirements", "evidence", "charges", "counting", "sources",
-    "questions", "examples", "renamed", "crosschecks", "routes",
+    "questions", "examples", "renamed", "crosschecks", "routes", "survivors",
 )
+TRIALS = ("examples", "survivors")
+"""What shows that a ruleset says what it should; none of it holds in one built upon it."""
 HEAD = "ruleset"
 
 
@@ -50,7 +52,7 @@ class Folder:
     problems: list[Problem] = field(default_factory=list)
 
 
-def read_folder(folder: Path, layer: str, with_examples: bool = True) -> Folder:
+def read_folder(folder: Path, layer: str, with_trials: bool = True) -> Folder:
     """Read and check every file of a folder.
 
     What is wrong is collected in `problems`; nothing is raised for it.
@@ -60,7 +62,7 @@ def read_folder(folder: Path, layer: str, with_examples: bool = True) -> Folder:
         found.problems.append(Problem(str(folder), 0, "there is no such folder"))
         return found
     for kind, file in _files(folder, found.problems):
-        if kind == "examples" and not with_examples:
+        if kind in TRIALS and not with_trials:
             continue
         _take(found, kind, file, f"{folder.name}/{file.relative_to(folder).as_posix()}")
     return found

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from regkit.language import Text
+from regkit.model.explained import Explained
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.ruleset import (
     Authority,
@@ -114,7 +115,7 @@ def _chain(folder: Path) -> list[Folder]:
                 + ("builds on this ruleset itself" if parent.name in seen else "is not there")))
             break
         seen.add(parent.name)
-        own = read_folder(parent, parent.name.upper(), with_examples=False)
+        own = read_folder(parent, parent.name.upper(), with_trials=False)
         chain.insert(0, own)
     common = folder.parent / COMMON
     common = common if common.is_dir() else shipped("rulesets") / COMMON
@@ -195,6 +196,11 @@ class _Assembly:
             crosschecks=self._histories("crosschecks", crosscheck, conditions),
             routes=self._histories("routes", route, conditions),
             layers=tuple(layer.layer for layer in self.chain[1:]),
+            survivors={
+                name: Explained(name, written.data["why"], tuple(written.data.get("sources", ())),
+                                written.line)
+                for name, written in self.written["survivors"].items()
+            },
         )
         if not self.problems:
             self.problems += reference_problems(ruleset, self.written, self.head)
@@ -203,9 +209,11 @@ class _Assembly:
         return ruleset
 
     def _digest(self) -> str:
+        # A kind that came later is left out where nothing is written of it: digests of released
+        # versions stay as they were.
         whole: dict[str, Any] = {
             kind: {name: written.data for name, written in entries_.items()}
-            for kind, entries_ in self.written.items()
+            for kind, entries_ in self.written.items() if entries_ or kind != "survivors"
         }
         # The order of writing is the order of an assessment's findings.
         whole["order"] = [*self.written["definitions"], *self.written["requirements"]]
