@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 import regkit
+from regkit.conditions import AnyOf, NoneOf
 from regkit.judge import choices
 from regkit.judge.order import circle, order_circle
 from regkit.judge.schedule import Task, schedule
@@ -118,6 +119,19 @@ def with_needs(requirement: str, *needs: str, when: Any = None) -> Ruleset:
     requirements[requirement] = History(
         requirement, (replace(edition, needs=(*edition.needs, *more)),))
     return replace(ISLAND, requirements=requirements, digest=f"{requirement} {needs} {when}")
+
+
+def test_a_paper_needed_either_way_is_not_perhaps_needed() -> None:
+    """Whether approval is due is open; a need for the case that it is, or is not, is settled."""
+    (edition,) = ISLAND.requirements["obtain-approval"].editions
+    told = {"vehicle__built": "1995/1997"}
+    assert edition.when is not None and plan(**told).step("obtain-approval").perhaps
+    either = AnyOf((edition.when, NoneOf((edition.when,))))
+
+    found = plan(ruleset=with_needs("register", "invoice", when=either), **told)
+
+    (missing,) = (one for one in found.step("register").missing if one.evidence == "invoice")
+    assert not missing.perhaps
 
 
 def test_a_circle_is_found_in_the_rules_and_named() -> None:

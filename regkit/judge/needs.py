@@ -11,8 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import combinations, product
 
-from regkit.conditions import View
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
+from regkit.judge.exact import Exact
 from regkit.judge.offered import offered_for
 from regkit.model.plan import Missing
 from regkit.model.ruleset import Need, Requirement, Ruleset
@@ -50,7 +50,7 @@ class Supply:
     """
 
     ruleset: Ruleset
-    view: View
+    exact: Exact
     givers: Mapping[str, tuple[str, ...]]
     demanded: frozenset[str]
     from_done: frozenset[str]
@@ -74,7 +74,7 @@ class Supply:
                         len(ways) > MOST_WAYS)
 
     def _truth(self, need: Need) -> Truth:
-        return YES if need.when is None else need.when.truth(self.view)
+        return YES if need.when is None else self.exact.truth(need.when)
 
     def _parts(self, need: Need) -> tuple[list[Need], int]:
         """Return the parts of a group that apply, and how many of them are needed."""
@@ -122,5 +122,5 @@ class Supply:
 
     def _held(self, need: Need) -> bool:
         """Return whether a paper is held that is good enough, as far as can be told."""
-        offered = offered_for(self.ruleset, self.view, need, self.view.day.on)
+        offered = offered_for(self.ruleset, self.exact.view, need, self.exact.view.day.on)
         return any(not any(fault.kind.certain for fault in one.faults) for one in offered)

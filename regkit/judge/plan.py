@@ -11,9 +11,10 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from decimal import Decimal
 
-from regkit.conditions import View
 from regkit.conditions.truth import NO, YES
 from regkit.judge.choices import Tried, best
+from regkit.judge.either_way import settled_view
+from regkit.judge.exact import Exact
 from regkit.judge.lateness import Amounts
 from regkit.judge.law import Law
 from regkit.judge.needs import OpenNeed, Supply
@@ -32,15 +33,16 @@ from regkit.model.window import Duration
 
 def make_plan(law: Law, case: Case, findings: Iterable[Finding]) -> Plan:
     """Return the plan of a case on the day of its findings."""
-    return _Planner(law, law.view(case), tuple(findings)).plan()
+    return _Planner(law, settled_view(law, case), tuple(findings)).plan()
 
 
 class _Planner:
-    def __init__(self, law: Law, view: View, findings: tuple[Finding, ...]) -> None:
+    def __init__(self, law: Law, exact: Exact, findings: tuple[Finding, ...]) -> None:
         self.law = law
-        self.view = view
+        self.exact = exact
+        self.view = exact.view
         self.on = law.day.on
-        self.reckoner = Reckoner(law, view)
+        self.reckoner = Reckoner(law, self.view)
         self.ruleset: Ruleset = law.ruleset
         self.findings = {finding.id: finding for finding in findings}
 
@@ -87,7 +89,7 @@ class _Planner:
     def _needs(self, steps: dict[str, Requirement]) -> dict[str, tuple[OpenNeed, ...]]:
         demanded = frozenset(
             name for name in steps if self.findings[name].verdict == Verdict.REQUIRED)
-        supply = Supply(self.ruleset, self.view, givers(steps.values()), demanded,
+        supply = Supply(self.ruleset, self.exact, givers(steps.values()), demanded,
                         self._from_done())
         return {name: supply.open_needs(step) for name, step in steps.items()}
 
