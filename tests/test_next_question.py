@@ -17,6 +17,7 @@ from regkit.commands import main
 from regkit.compare.next_question import next_question, still_asked
 from regkit.judge.law import law_on
 from regkit.model.ruleset import Ruleset
+from regkit.read.answered import with_answer
 from tests.drawn_cases import cases, read, written_values
 from tests.rulesets_under_test import INVENTED, ruleset
 
@@ -110,6 +111,43 @@ def test_the_case_file_is_written_after_each_answer_and_taken_up_again(tmp_path:
     (fact,) = told["facts"]
     assert f"{fact}:" not in again.output
     assert regkit.read_case(file, ruleset("ZZ"))
+
+
+@pytest.mark.parametrize("facts", [
+    "facts:\n  # from the seller\n  vehicle.built: '1962'   # by its frame\n",
+    "facts: {}   # nothing yet\n",
+    "facts:\n  vehicle.built: '1962'",
+])
+@pytest.mark.parametrize("before", ["# Our case.\njurisdiction: ZZ\non: '2026-04-01'\n"])
+def test_what_the_keeper_wrote_beside_the_facts_stays(
+    tmp_path: Path, before: str, facts: str
+) -> None:
+    """Each line, comment and quote of the file is still there after two answers."""
+    file = tmp_path / "case.yaml"
+    after = "" if not facts.endswith("\n") else "\n# The end.\n"
+    file.write_text(before + facts + after, "utf-8")
+    result = answered("registered_here\nstop\n", "--case", str(file))
+    text = file.read_text("utf-8")
+
+    assert result.exit_code == 0, result.output
+    assert len(yaml.safe_load(text)["facts"]) == 2 - ("{}" in facts)
+    assert all(line.replace(" {}", "") in text for line in (before + facts + after).splitlines())
+
+
+@pytest.mark.parametrize("text", ["facts: {a: '1'}\n", "[1, 2", "facts: [a]\n", "a: 1\n"])
+def test_a_file_that_cannot_be_added_to_in_place_is_written_whole(text: str) -> None:
+    """It says what it is to say, in any case."""
+    data = {"facts": {"a": "1", "b": "it's: no"}}
+
+    assert yaml.safe_load(with_answer(text, data, "b")) == data
+
+
+def test_a_fact_told_more_exactly_is_told_in_its_place() -> None:
+    """The comment beside it stays."""
+    data = {"facts": {"built": "1962-05", "kind": "car"}}
+
+    assert with_answer("facts:\n  built: 1962 # the frame\n  kind: car\n", data, "built") == (
+        "facts:\n  built: 1962-05 # the frame\n  kind: car\n")
 
 
 def test_dont_know_leaves_a_fact_open(tmp_path: Path) -> None:

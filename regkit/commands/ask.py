@@ -11,11 +11,19 @@ from typing import Any
 import click
 
 import regkit
-from regkit.commands.common import language_option, main, on_option, plainly, write_whole
+from regkit.commands.common import (
+    language_option,
+    main,
+    on_option,
+    plainly,
+    ruleset_named,
+    write_whole,
+)
 from regkit.compare.next_question import Question, law_to_ask_about, next_question
 from regkit.language import phrase, speaker
 from regkit.model.case import Case
 from regkit.model.ruleset import Ruleset
+from regkit.read.answered import with_answer
 from regkit.read.facts import read_value
 from regkit.read.text import read_file
 from regkit.show.facts import ANSWERS
@@ -34,10 +42,12 @@ DONT_KNOW = ("don't know", "dont know", "do not know", "")
 def ask(jurisdiction: str, file: Path, on: date | None, language: str) -> None:
     """Ask only what can still change a finding, most deciding first, and write the case file.
 
+    The JURISDICTION is a code, or the folder of a ruleset.
+
     An empty line or "don't know" leaves a fact open; `unknown` says that nobody can know it; `?`
     explains the question; `stop` ends. The file is written after each answer.
     """
-    ruleset = regkit.load(jurisdiction)
+    ruleset = ruleset_named(jurisdiction)
     data = _begun(file, ruleset, on)
     day = on or (date.fromisoformat(data["on"]) if "on" in data else date.today())
     law, skip = law_to_ask_about(ruleset, day), set[str]()
@@ -53,19 +63,21 @@ def ask(jurisdiction: str, file: Path, on: date | None, language: str) -> None:
             skip.add(question.fact.name)
             continue
         data["facts"][question.fact.name] = written
-        _write(file, data)
+        _write(file, data, question.fact.name)
     _end(file, data, ruleset, day)
 
 
 def _begun(file: Path, ruleset: Ruleset, on: date | None) -> dict[str, Any]:
     """Return the case file as it stands, or the beginning of one."""
-    data: dict[str, Any] = {"jurisdiction": ruleset.jurisdiction, "facts": {}}
+    data: dict[str, Any]
     if file.exists():
         regkit.read_case(file, ruleset)
         data = dict(read_file(file).data)
+        data.setdefault("facts", {})
+    else:
+        data = {"jurisdiction": ruleset.jurisdiction, "on": date.today().isoformat(), "facts": {}}
     if on is not None:
         data["on"] = on.isoformat()
-    data.setdefault("on", date.today().isoformat())
     return data
 
 
@@ -124,17 +136,17 @@ def _explain(question: Question, ruleset: Ruleset, language: str) -> None:
     click.echo(f"  At most {question.left} questions are left.")
 
 
-def _write(file: Path, data: Mapping[str, Any]) -> None:
+def _write(file: Path, data: Mapping[str, Any], answered: str = "") -> None:
     if file.suffix == ".json":
         write_whole(str(file), json.dumps(data, ensure_ascii=False, indent=2) + "\n")
         return
-    import yaml
-
-    write_whole(str(file), yaml.safe_dump(data, sort_keys=False, allow_unicode=True, width=100))
+    text = file.read_text("utf-8") if file.exists() else ""
+    write_whole(str(file), with_answer(text, data, answered))
 
 
 def _end(file: Path, data: Mapping[str, Any], ruleset: Ruleset, day: date) -> None:
-    _write(file, data)
+    if not file.exists():
+        _write(file, data)
     assessment = regkit.assess(regkit.read_case(data, ruleset), ruleset, day)
     waiting = {finding.id for finding in assessment.findings if finding.waits_for}
     open_ = [name for name, verdict in assessment.verdicts.items()
