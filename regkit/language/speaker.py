@@ -57,7 +57,7 @@ class Speaker:
         self._ways: tuple[tuple[Any, Callable[[Any], str]], ...] = (
             (Phrase, self._phrase),
             (Text, self._text),
-            (str, str),
+            (str, self._string),
             (date, self._date),
             ((int, Decimal), self._number),
             (Month, self._month),
@@ -80,9 +80,18 @@ class Speaker:
         arguments = {name: self.say(argument) for name, argument in said.arguments}
         return self._template(said).format(**arguments)
 
+    def _string(self, said: str) -> str:
+        return str(said)
+
     def _text(self, said: Text) -> str:
+        return self.wording(said)[1]
+
+    def wording(self, said: Text) -> tuple[str, str]:
+        """Return the wording of a text that is said, behind the code of its language."""
         wordings = dict(said.wordings)
-        return wordings.get(self.language) or wordings.get("en") or str(said)
+        first = said.wordings[0][0] if said.wordings else self.language
+        language = next((code for code in (self.language, "en") if wordings.get(code)), first)
+        return language, wordings.get(language, "")
 
     def _template(self, said: Phrase) -> str:
         """Return the template in this language; in English where nobody translated it."""

@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING, Any
 
 from regkit.language import Speaker, speaker
 from regkit.model.case import Case
-from regkit.model.deadline_document import deadline_sources, standing_document
+from regkit.model.deadline_document import standing_document
 from regkit.model.engine import ENGINE
 from regkit.model.paperwork_document import (
     packet_of_finding,
     paperwork_document,
-    paperwork_sources,
     written_paperwork,
 )
 from regkit.model.ruleset import Need, Source
+from regkit.model.used_sources import used_sources
 
 if TYPE_CHECKING:
     from regkit.model.assessment import Assessment, ClassFinding, Finding, Reason
@@ -28,24 +28,6 @@ def assessment_document(assessment: Assessment, language: str) -> dict[str, Any]
     """Return an assessment as JSON data, its texts in one language."""
     say = speaker(language).say
     ruleset = assessment.ruleset
-    used = {source.id: source for finding in assessment.findings for source in finding.sources}
-    used |= {source.id: source for found in assessment.classes for source in found.sources}
-    used |= {
-        name: ruleset.sources[name]
-        for finding in assessment.findings
-        for names in (
-            *(other.sources for other in finding.other_readings),
-            *(announced.sources for announced in finding.announced),
-            *deadline_sources(finding.deadline),
-        )
-        for name in names
-    }
-    used |= {
-        name: ruleset.sources[name]
-        for found in assessment.classes
-        for other in found.other_readings for name in other.sources
-    }
-    used |= {source.id: source for source in paperwork_sources(assessment)}
     return {
         "format": FORMAT,
         "ruleset": {
@@ -62,7 +44,8 @@ def assessment_document(assessment: Assessment, language: str) -> dict[str, Any]
         "findings": [finding_document(found, assessment, language)
                      for found in assessment.findings],
         **paperwork_document(assessment, language),
-        "sources": {name: _source(used[name]) for name in sorted(used)},
+        "sources": {name: _source(source)
+                    for name, source in used_sources(assessment).items()},
         "cautions": [say(caution) for caution in assessment.cautions],
         "does_not_cover": [say(text) for text in ruleset.does_not_cover],
     }

@@ -40,6 +40,11 @@ def cost_lines(bills: tuple[Bill, ...], speak: Speaker) -> Iterator[str]:
                                     phrase("{amount}", amount=amount), speak)
 
 
+def say_openness(bill: Bill) -> Phrase:
+    """Say whether a route is open to the vehicle, and why."""
+    return phrase(OPENNESS[bill.open], why=bill.why or "")
+
+
 def cautions() -> Iterator[Phrase]:
     """Yield what holds for every bill."""
     yield phrase("Amounts in brackets are not paid; others are reckoned from them.")
@@ -53,7 +58,7 @@ def _bill(bill: Bill, speak: Speaker) -> Iterator[str]:
     if bill.as_told and bill.title is not None:
         yield from wrapped(speak.say(phrase("This is what the case tells.")), "")
     if bill.why is not None:
-        yield from wrapped(speak.say(phrase(OPENNESS[bill.open], why=bill.why)), "")
+        yield from wrapped(speak.say(say_openness(bill)), "")
     for line in bill.lines:
         yield from _line(line, speak)
     if bill.open != Outcome.NO or bill.as_told:

@@ -24,20 +24,21 @@ def need_lines(packet: Packet, everything: bool = False) -> Iterator[tuple[str, 
     """
     for check in packet.needs:
         if everything or check.state != NeedState.NOT_NEEDED:
-            says = _say(check)
+            says = say_need(check)
             if check.state == NeedState.NOT_NEEDED:
                 says = phrase("need for this: {paper}", paper=says)
             yield LEADS[check.state], says
 
 
-def _say(check: NeedCheck) -> Phrase:
+def say_need(check: NeedCheck) -> Phrase:
+    """Say one need: what meets it, or what would."""
     if check.evidence is not None:
         said = phrase("{title}", title=check.evidence.title)
     elif check.state == NeedState.IN_ORDER:
         held = (part for part in check.parts if part.state == NeedState.IN_ORDER)
-        return phrase("{papers}", papers=tuple(_say(part) for part in held))
+        return phrase("{papers}", papers=tuple(say_need(part) for part in held))
     else:
-        parts = tuple(_say(part) for part in check.parts if part.state != NeedState.NOT_NEEDED)
+        parts = tuple(say_need(part) for part in check.parts if part.state != NeedState.NOT_NEEDED)
         template = "all of: {parts}" if check.count == len(check.parts) else (
             "one of: {parts}" if check.count == 1 else "{count} of: {parts}")
         all_of = check.count == len(check.parts)

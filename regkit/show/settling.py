@@ -5,10 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from regkit.language import Phrase, phrase
-from regkit.model.assessment import Exactness, Finding
+from regkit.model.assessment import Assessment, Exactness, Finding
 from regkit.model.facts import Vocabulary
 
 SHOWN_YEARS = 3
+
+
+def settling_most(assessment: Assessment) -> dict[str, tuple[str, ...]]:
+    """Return the facts still open, each with the findings it might settle, most of them first."""
+    found: dict[str, tuple[str, ...]] = {}
+    for finding in assessment.findings:
+        for name in finding.settles if not finding.waits_for else ():
+            found[name] = (*found.get(name, ()), finding.id)
+    return {name: found[name] for name in sorted(found, key=lambda n: (-len(found[n]), n))}
 
 
 def settling_lines(finding: Finding, vocabulary: Vocabulary) -> Iterator[Phrase]:

@@ -17,7 +17,7 @@ from regkit.show.lines import hanging, heading, leading, wrapped
 from regkit.show.need_text import need_lines
 from regkit.show.packet_text import trouble_lines
 from regkit.show.resting_text import resting_lines
-from regkit.show.settling import settling_lines
+from regkit.show.settling import settling_lines, settling_most
 
 MARKS = {Verdict.REQUIRED: "[!]", Verdict.UNDECIDED: "[?]", Verdict.NOT_REQUIRED: "[ ]"}
 OUTCOME_MARKS = {Outcome.YES: phrase("yes"), Outcome.NO: phrase("no"),
@@ -164,14 +164,11 @@ class _Page:
         return "; ".join(self.say(self.ruleset.evidence[name].latest.title) for name in names)
 
     def unknown(self, assessment: Assessment) -> Iterator[str]:
-        counted: dict[str, int] = {}
-        for finding in assessment.findings:
-            for name in finding.settles if not finding.waits_for else ():
-                counted[name] = counted.get(name, 0) + 1
-        if not counted:
+        asked = settling_most(assessment)
+        if not asked:
             return
         yield from heading(self.say(phrase("What would settle more")))
-        for name in sorted(counted, key=lambda name: (-counted[name], name)):
+        for name in asked:
             question = self.say(self.ruleset.vocabulary[name].question)
             yield from hanging("-", 2, f"{name}: {question}")
 

@@ -1,0 +1,153 @@
+"""The whole assessment as one page to read on a telephone, on a desk or on paper.
+
+It stands alone: no script, no picture, font or style from elsewhere. It is made to the Web Content
+Accessibility Guidelines 2.2, level AA (W3C Recommendation).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from regkit.language import Phrase, phrase, speaker
+from regkit.model.ahead import Ahead
+from regkit.model.assessment import Assessment
+from regkit.model.engine import ENGINE
+from regkit.show.ahead_text import say_change
+from regkit.show.deadline_text import say_due
+from regkit.show.html_words import harmless, html_speaker
+from regkit.show.page import render
+from regkit.show.report_page import ReportPage
+from regkit.show.report_papers import bill_cautions, bills, papers
+from regkit.show.report_steps import checklist
+from regkit.show.report_summary import last_days, summary
+from regkit.show.report_why import open_facts, open_questions, why_class, why_finding
+from regkit.show.sheet_words import about_case
+
+WORDS = {
+    "skip": "To the checklist",
+    "contents": "On this page",
+    "short": "In short",
+    "last_days": "Last days, the earliest first",
+    "checklist": "Checklist",
+    "papers": "Papers",
+    "to_get": "Papers to get",
+    "held": "Papers you have",
+    "apart": "What does not agree",
+    "doubts": "Numbers and dates to look at again",
+    "paper": "Paper",
+    "for_steps": "For",
+    "state": "State",
+    "bill": "What it costs",
+    "line": "What is paid",
+    "amount": "How much",
+    "total": "Total",
+    "timeline": "Timeline",
+    "classes": "What it counts as",
+    "why": "Why",
+    "why_full": "Why, in full",
+    "to_step": "Back to the checklist",
+    "required": "Required",
+    "undecided": "Cannot be told yet",
+    "waits": "Later, once it happens",
+    "not_required": "Not required",
+    "open": "What is open",
+    "open_facts": "What would settle more",
+    "open_questions": "What the rules leave open",
+    "hangs": "Answers that hang on it",
+    "sources": "Sources",
+    "cautions": "Bear in mind",
+    "does_not_cover": "What they do not cover",
+    "rules": "By which rules",
+    "vehicle": "The vehicle and its keeper",
+    "caution": "Caution",
+    "needs": "Papers",
+    "dissent": "Another official source says otherwise",
+    "then": "Then",
+    "decides": "decides",
+    "source": "source",
+    "tree": "How the answer came about",
+    "resting": "On whose word",
+    "settle": "What would settle it",
+    "note": "The maintainer's note",
+    "why_demanded": "Why it is demanded",
+    "nothing": "Nothing.",
+    "ahead": "What changes by itself",
+}
+
+
+def report(assessment: Assessment, language: str = "en", ahead: Ahead | None = None) -> str:
+    """Return the report as one self-contained page of HTML.
+
+    Args:
+        language: ISO 639-1; what nobody translated is said in English and marked so.
+        ahead: what changes by itself, shown too if it is given.
+
+    Raises:
+        ImportError: Babel or Jinja2 is not installed.
+        ValueError: the language code is not one Babel knows.
+    """
+    page = ReportPage(assessment, html_speaker(language))
+    ruleset = assessment.ruleset
+    say = page.say
+    title = assessment.case.title or speaker(language).say(phrase("Your vehicle"))
+    return render(
+        "report.html",
+        language=page.speak.page_language,
+        title=harmless(title),
+        place=say(phrase("{place}, on {day}", place=ruleset.title, day=assessment.on)),
+        words={name: say(phrase(text)) for name, text in WORDS.items()},
+        summary=[say(sentence) for sentence in summary(page)],
+        last_days=_last_days(page),
+        about=about_case(assessment, page.speak),
+        groups=checklist(page),
+        papers=papers(page),
+        bills=bills(page),
+        bill_cautions=bill_cautions(page),
+        classes=[why_class(page, found) for found in assessment.classes],
+        findings=list(_findings(page)),
+        open_facts=list(open_facts(page)),
+        open_questions=list(open_questions(page)),
+        sources=[_source(page, name) for name in page.sources],
+        cautions=[say(caution) for caution in assessment.cautions],
+        does_not_cover=[say(text) for text in ruleset.does_not_cover],
+        changes=[say(phrase("{day}: {says}", day=change.on or phrase("On a day not yet fixed"),
+                            says=say_change(change))) for change in ahead.changes] if ahead else [],
+        rules=say(phrase("Rules of {code}, version {version} ({digest}), as of {day}",
+                         code=ruleset.jurisdiction, version=ruleset.version,
+                         digest=ruleset.digest, day=assessment.on)),
+        foot=say(phrase("Made with regkit {engine}. It informs and replaces neither the law nor "
+                        "the authority's decision.", engine=ENGINE)),
+    )
+
+
+def _last_days(page: ReportPage) -> list[dict[str, Any]]:
+    found = []
+    for _, step in last_days(page):
+        deadline = page.assessment.finding(step.requirement).deadline
+        assert deadline is not None
+        day: Phrase = (phrase("at once, from {day}", day=deadline.first or "")
+                       if deadline.at_once else say_due(deadline))
+        found.append({"day": page.say(day), "step": page.step_link(step.requirement),
+                      "perhaps": step.perhaps})
+    return found
+
+
+def _findings(page: ReportPage) -> list[dict[str, Any]]:
+    """Return all findings in full, those of one kind under one heading."""
+    groups: dict[str, list[dict[str, Any]]] = {
+        "required": [], "undecided": [], "waits": [], "not_required": []}
+    for finding in page.assessment.findings:
+        kind = "waits" if finding.waits_for else finding.verdict.name.lower()
+        groups[kind].append(why_finding(page, finding))
+    return [{"kind": kind, "findings": found} for kind, found in groups.items() if found]
+
+
+def _source(page: ReportPage, name: str) -> dict[str, Any]:
+    source = page.sources[name]
+    return {
+        "id": name, "citation": page.say(source.citation), "address": source.address,
+        "about": page.say(phrase("{kind}; last checked {day}, to be looked at again by {again}",
+                                 kind=phrase(source.kind), day=source.checked,
+                                 again=source.look_again)),
+        "seen": page.say(source.seen),
+    }
