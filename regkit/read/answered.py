@@ -49,8 +49,10 @@ def _added(text: str, fact: str, written: str) -> str | None:
             new = line.partition(": ")[2].rstrip()
             return text[: value.start_mark.index] + new + text[value.end_mark.index:]
     last = facts.value[-1][1]
+    end: int
     while not isinstance(last, yaml.ScalarNode) and last.value and not last.flow_style:
         last = last.value[-1][1] if isinstance(last, yaml.MappingNode) else last.value[-1]
     end = text.find("\n", last.end_mark.index)
     before, after = (text + "\n", "") if end < 0 else (text[: end + 1], text[end + 1:])
-    return before + " " * facts.value[0][0].start_mark.column + line + after
+    column: int = facts.value[0][0].start_mark.column
+    return f"{before}{' ' * column}{line}{after}"
