@@ -51,16 +51,18 @@ def _days(case: Case, ruleset: Ruleset, on: date, until: date) -> Iterator[date]
     for first, last, late in windows:
         for end in (first, last):
             if end is not None:
-                yield from (d for d in _after(end, late, ruleset) if on < d <= until)
+                yield from (d for d in _after(end, late, ruleset, case) if on < d <= until)
 
 
-def _after(end: date, late: Iterable[str], ruleset: Ruleset) -> Iterator[date]:
+def _after(end: date, late: Iterable[str], ruleset: Ruleset, case: Case) -> Iterator[date]:
     """Yield the days after a last day on which lateness begins, ends or costs another amount."""
     yield end + ONE_DAY
     for figure in (f for name in late for e in ruleset.charges[name].editions for f in e.figures):
-        if figure.most_days is not None:
-            yield end + timedelta(days=figure.most_days)
-        yield from (up_to.after(end) + ONE_DAY for up_to, _ in figure.steps if up_to is not None)
+        events = ends(case.value(figure.since)) if figure.since else [end.toordinal()]
+        for start in filter(None, map(day_of, events)):
+            if figure.most_days is not None:
+                yield start + timedelta(days=figure.most_days)
+            yield from (up_to.after(start) + ONE_DAY for up_to, _ in figure.steps if up_to)
 
 
 def _plain(case: Case, ruleset: Ruleset, on: date, until: date) -> Iterator[date]:

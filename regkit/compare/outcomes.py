@@ -15,7 +15,7 @@ from regkit.conditions import All, AnyOf, Condition, Holds, NoneOf, Test
 from regkit.judge.law import Law, by_date
 from regkit.language import Phrase, phrase
 from regkit.model.calendar import Period
-from regkit.model.figure import Figure
+from regkit.model.figure import Figure, ForEach
 from regkit.model.ruleset import Charge, History, Need, Requirement, Ruleset
 from regkit.model.window import Window
 
@@ -172,14 +172,23 @@ def _figure_items(law: Law, edition: Charge) -> Items:
 
 def _figure(figure: Figure, edition: Charge) -> Item:
     parts = {
-        "number": figure.number or None, "rate": figure.rate_fact, "of": figure.of,
-        "at most days": figure.most_days, "at least": figure.least, "steps": figure.steps,
+        "number": figure.number or None, "parts": figure.parts != 100 and figure.parts,
+        "rate": figure.rate_fact, "of": figure.of, "less": figure.less,
+        "for each": figure.each and _each(figure.each), "counted from": figure.since,
+        "at most days": figure.most_days, "at least": figure.least, "at most": figure.most,
+        "steps": figure.steps,
         "rounding": edition.rounding and (edition.rounding.to, edition.rounding.how),
         "paid to": edition.paid_to,
     }
     said = ", ".join(f"{name} {_plain(part)}" for name, part in parts.items() if part)
     text = f"{figure.form}: {said} {edition.currency}".strip()
     return Item(f"{text} {edition.payable}", phrase("{text}", text=text))
+
+
+def _each(each: ForEach) -> str:
+    bounds = {"beyond": each.beyond, "up to": each.up_to}
+    said = [f"{name} {bound}" for name, bound in bounds.items() if bound is not None]
+    return " ".join((each.counts, str(each.step), "of", *each.of, *said))
 
 
 def _plain(part: Any) -> str:

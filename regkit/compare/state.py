@@ -86,6 +86,6 @@ def _late(
         for name in edition.late
     }
     for charge in late_charges(law, law.view(assessment.case), edition, deadline.late):
-        daily = charge.grows and "per day" in forms[charge.charge]
+        daily = charge.grows and bool(forms[charge.charge] & {"per day", "daily rate"})
         said = "grows" if daily else str(charge.amount.most)
         yield ("late", f"{edition.id} {charge.charge}"), f"{said}, {charge.certain}"

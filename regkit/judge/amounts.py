@@ -63,6 +63,32 @@ def per_cent(base: Range, rate: Range) -> Range:
         return low.scaleb(-2), None if high is None else high.scaleb(-2)
 
 
+def less(base: Range, taken: Range) -> Range:
+    """Return what is left of a base when something is taken off, nothing at least."""
+    with exactly():
+        low = Decimal(0) if taken[1] is None else max(base[0] - taken[1], Decimal(0))
+        return low, None if base[1] is None else max(base[1] - taken[0], Decimal(0))
+
+
+def shared(base: Range, numerator: Range, parts: Decimal) -> Range:
+    """Return so many of the equal parts of a base, such as 214 of its 365.
+
+    Products are exact. A quotient that never ends is cut after 400 digits, far below what any
+    rounding rule looks at; whatever is shared is rounded next.
+    """
+    low, high = times(base, numerator)
+    with localcontext(Context(prec=400)):
+        return low / parts, None if high is None else high / parts
+
+
+def bounded(amount: Range, least: Decimal | None, most: Decimal | None) -> Range:
+    """Return an amount that is `least` at least and `most` at most."""
+    low, high = at_least(amount, least)
+    if most is None:
+        return low, high
+    return min(low, most), most if high is None else min(high, most)
+
+
 def at_least(amount: Range, least: Decimal | None) -> Range:
     """Return an amount that is `least` at least."""
     if least is None:

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from regkit.conditions import View
 from regkit.conditions.truth import NO, YES
-from regkit.judge.lateness import LATE_FORMS, grows, possible_figures
+from regkit.judge.lateness import grows, possible_figures
 from regkit.judge.law import Law
 from regkit.judge.reckoning import Reckoner
 from regkit.model.deadline import DaysLate, LateCharge
+from regkit.model.figure import LATE_FORMS
 from regkit.model.ruleset import Requirement
 
 

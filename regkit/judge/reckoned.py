@@ -10,6 +10,7 @@ from regkit.judge.amounts import Range, rounded
 from regkit.language import Money, Phrase, phrase, plural
 from regkit.model.bill import Amount, smallest_unit
 from regkit.model.deadline import DaysLate
+from regkit.model.facts import Vocabulary
 from regkit.model.figure import Figure
 from regkit.model.ruleset import Charge
 from regkit.model.values import Value
@@ -71,12 +72,21 @@ def rounded_by_rule(
     return result, phrase(template, how=phrase(how), to=to)
 
 
-def late_words(figure: Figure, late: DaysLate, currency: str) -> Phrase:
+def late_words(
+    figure: Figure, late: DaysLate, currency: str, vocabulary: Vocabulary
+) -> Phrase:
     """Return how a charge for lateness comes about."""
     if figure.form == "lateness table":
-        return phrase("a share that grows with lateness, {days}", days=late)
-    daily = Money(figure.number, currency)
-    said = phrase("{daily} a day, {days}", daily=daily, days=late)
+        said = phrase("a share that grows with lateness, {days}", days=late)
+    elif figure.form == "lateness amounts":
+        said = phrase("an amount that grows with lateness, {days}", days=late)
+    else:
+        daily = phrase("{rate} %", rate=figure.number) if figure.form == "daily rate" else phrase(
+            "{money}", money=Money(figure.number, currency))
+        said = phrase("{daily} a day, {days}", daily=daily, days=late)
+    if figure.since:
+        said = phrase("{said}, counted from: {event}", said=said,
+                      event=vocabulary[figure.since].label)
     if figure.least is not None and figure.most_days is not None:
         return plural("{said}, {least} at least, for {count} day at most",
                       "{said}, {least} at least, for {count} days at most",

@@ -16,20 +16,22 @@ from regkit.judge.amounts import (
     NOTHING,
     Range,
     any_of,
-    at_least,
-    per_cent,
+    bounded,
+    less,
     plus,
+    shared,
     times,
 )
 from regkit.judge.charge_editions import possible_editions
+from regkit.judge.counted import counted, measured, say_counted
 from regkit.judge.deciding import deciding_words, hangs_on
 from regkit.judge.lateness import late_amount, possible_figures
 from regkit.judge.law import Law
 from regkit.judge.reckoned import Notes, Reckoned, late_words, range_of, rounded_by_rule
-from regkit.language import Phrase, joined, phrase
+from regkit.language import Money, Phrase, joined, phrase
 from regkit.model.bill import Amount
 from regkit.model.deadline import DaysLate
-from regkit.model.figure import Figure
+from regkit.model.figure import LATE_FORMS, Figure, say_rate
 from regkit.model.ruleset import Charge, History
 
 
@@ -110,30 +112,57 @@ class Reckoner:
     def _figure(
         self, figure: Figure, currency: str, notes: Notes, late: DaysLate | None
     ) -> Range:
-        if figure.form == "amount":
-            notes.how.append(phrase("a fixed amount"))
-            return at_least((figure.number, figure.number), figure.least)
-        if figure.form in ("per day", "lateness table"):
+        if figure.form == "not known":
+            notes.how.append(phrase("an amount that this ruleset does not state"))
+            return ANYTHING
+        if figure.form in LATE_FORMS:
             return self._lateness(figure, currency, notes, late)
-        parts = [self._part(name, currency, notes) for name in figure.of]
-        base = plus(amount for _, amount in parts)
-        said = joined(*(part for part, _ in parts), by=" + ")
+        amount, said = self._once(figure, currency, notes)
+        if figure.each is not None:
+            there = measured(figure.each, self.view.case)
+            amount = counted(amount, figure.each, there)
+            said = say_counted(said, figure.each, there, self.law.ruleset.vocabulary)
+            for name in figure.each.of if there[0] != there[1] else ():
+                self._note_open(name, notes)
+        notes.how.append(said)
+        return bounded(amount, figure.least, figure.most)
+
+    def _once(self, figure: Figure, currency: str, notes: Notes) -> tuple[Range, Phrase]:
+        """Return what a figure comes to where it counts once, and how."""
+        if figure.form == "amount":
+            said = phrase("a fixed amount") if figure.each is None else phrase(
+                "{money}", money=Money(figure.number, currency))
+            return (figure.number, figure.number), said
+        base, said = self._base(figure, currency, notes)
         if figure.form == "sum":
-            notes.how.append(said)
-            return at_least(base, figure.least)
+            return base, said
         rate, rate_said = self._rate(figure, notes)
-        several = "{rate} of the sum of {base}" if len(parts) > 1 else "{rate} of {base}"
-        notes.how.append(phrase(several, rate=rate_said, base=said))
-        return at_least(per_cent(base, rate), figure.least)
+        several = "{rate} of the sum of {base}" if len(figure.of) > 1 else "{rate} of {base}"
+        return (shared(base, rate, Decimal(figure.parts)),
+                phrase(several, rate=rate_said, base=said))
+
+    def _base(self, figure: Figure, currency: str, notes: Notes) -> tuple[Range, Phrase]:
+        """Return the sum a figure is reckoned from, what is taken off included."""
+        parts = [self._part(name, currency, notes) for name in figure.of]
+        base, said = plus(amount for _, amount in parts), joined(*(p for p, _ in parts), by=" + ")
+        for name in figure.less:
+            taken_said, taken = self._part(name, currency, notes)
+            base, said = less(base, taken), phrase("{base} less {taken}", base=said,
+                                                   taken=taken_said)
+        return base, said
+
+    def _note_open(self, name: str, notes: Notes) -> None:
+        """Note a fact as needed unless it is known exactly."""
+        if not self.view.case.value(name).exact:
+            label = self.law.ruleset.vocabulary[name].label
+            notes.needs[phrase("{label}", label=label)] = None
 
     def _rate(self, figure: Figure, notes: Notes) -> tuple[Range, Phrase]:
         if not figure.rate_fact:
-            return (figure.number, figure.number), phrase("{rate} %", rate=figure.number)
-        fact = self.law.ruleset.vocabulary[figure.rate_fact]
-        value = self.view.case.value(fact.name)
-        found = range_of(value)
+            return (figure.number, figure.number), say_rate(figure)
+        self._note_open(figure.rate_fact, notes)
+        found = range_of(self.view.case.value(figure.rate_fact))
         if found[0] != found[1]:
-            notes.needs[phrase("{label}", label=fact.label)] = None
             return found, phrase("a rate not known yet")
         return found, phrase("{rate} %", rate=found[0])
 
@@ -177,10 +206,10 @@ class Reckoner:
             notes.how.append(phrase("in time, so nothing"))
             return NOTHING
 
-        def base(name: str) -> tuple[Decimal, Decimal] | None:
-            _, (low, high) = self._part(name, currency, notes)
-            return None if high is None else (low, high)
+        def base(name: str) -> Range:
+            return self._part(name, currency, notes)[1]
 
-        amount = late_amount(figure, late, base)
-        notes.how.append(late_words(figure, late, currency))
-        return (figure.least or Decimal(0), None) if amount is None else amount
+        if figure.since:
+            self._note_open(figure.since, notes)
+        notes.how.append(late_words(figure, late, currency, self.law.ruleset.vocabulary))
+        return late_amount(figure, late, self.view, base)

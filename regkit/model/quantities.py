@@ -9,6 +9,7 @@ from regkit.language import Phrase, phrase, plural
 COUNTED = {
     "components": ("{count} component", "{count} components"),
     "cylinders": ("{count} cylinder", "{count} cylinders"),
+    "days": ("{count} day", "{count} days"),
     "failures": ("{count} failure", "{count} failures"),
     "miles": ("{count} mile", "{count} miles"),
     "months": ("{count} month", "{count} months"),

@@ -353,7 +353,7 @@ class Ruleset:
             yield from requirement.window.of if requirement.window else ()
             yield from (item.fact for item in requirement.inspects)
         for charge in _editions(self.charges):
-            yield from (name for f in charge.figures for name in (*f.of, f.rate_fact))
+            yield from (name for figure in charge.figures for name in figure.facts)
         yield from (name for check in _editions(self.crosschecks) for name in check.agree)
         yield from (name for route in _editions(self.routes) for name in route.facts)
 

@@ -29,12 +29,12 @@ from regkit.model.ruleset import (
 )
 from regkit.model.window import Duration, SpecialDay, Window
 from regkit.read.conditions import ALWAYS, ConditionReader
+from regkit.read.figures import FIGURE_KEYS, read_figure
 from regkit.read.folder import Written
 from regkit.read.problems import OVERLAPPING_EDITIONS
 from regkit.read.text import Path_
 
 E = TypeVar("E", bound=Edition)
-_NUMBER = re.compile(r"^\d+(?:\.\d+)?")
 
 
 @dataclass(frozen=True)
@@ -216,12 +216,12 @@ def _special_days(fields: Fields) -> Iterator[SpecialDay]:
 def charge(fields: Fields) -> Charge:
     """Make an edition of a charge."""
     cases = fields.get("cases")
-    whole = {key: fields.get(key) for key in _FIGURE_KEYS if fields.get(key) is not None}
-    figures: tuple[Figure, ...] = (_figure(whole, None),)
+    whole = {key: fields.get(key) for key in FIGURE_KEYS if fields.get(key) is not None}
+    figures: tuple[Figure, ...] = (read_figure(whole, None),)
     if cases is not None:
         figures = tuple(
-            _figure(case, fields.read_condition((*fields.path("cases"), at, "when"), case["when"])
-                    if "when" in case else None)
+            read_figure(case, None if "when" not in case else fields.read_condition(
+                (*fields.path("cases"), at, "when"), case["when"]))
             for at, case in enumerate(cases)
         )
     rounding = fields.get("rounding")
@@ -237,35 +237,6 @@ def charge(fields: Fields) -> Charge:
         rounding=None if rounding is None else Rounding(
             Decimal(rounding["to"]), rounding["how"], tuple(rounding["sources"])),
     )
-
-
-_FIGURE_KEYS = ("amount", "rate", "sum", "of", "per day", "at most days", "at least",
-                "lateness table")
-_FORMS = ("amount", "rate", "per day", "lateness table", "sum")
-
-
-def _figure(written: dict[str, Any], when: Condition | None) -> Figure:
-    form = next((form for form in _FORMS if form in written), "amount")
-    of = written.get("sum") if form == "sum" else written.get("of", ())
-    rate = str(written.get("rate", "0 %"))
-    return Figure(
-        form=form,
-        rate_fact="" if rate.endswith("%") else rate,
-        number=_number(written.get(form)) if form in ("amount", "rate", "per day") else Decimal(0),
-        of=(of,) if isinstance(of, str) else tuple(of or ()),
-        most_days=written.get("at most days"),
-        least=_number(written["at least"]) if "at least" in written else None,
-        steps=tuple(
-            (_period(step["up to"]) if "up to" in step else None, _number(step.get("rate")))
-            for step in written.get("lateness table", ())
-        ),
-        when=when,
-    )
-
-
-def _number(written: Any) -> Decimal:
-    found = _NUMBER.match(str(written))
-    return Decimal(found[0]) if found else Decimal(0)
 
 
 def _duration(fields: Fields) -> Duration | None:

@@ -8,6 +8,7 @@ from typing import Any
 from regkit.conditions import Holds
 from regkit.model.ruleset import Requirement, Ruleset
 from regkit.read.depth import DEEPEST, too_deep
+from regkit.read.figures import figure_problems
 from regkit.read.folder import Written
 from regkit.read.problems import CIRCLE, UNKNOWN_NAME, Problem, did_you_mean
 
@@ -17,6 +18,9 @@ Written_ = Mapping[str, Mapping[str, Written]]
 def reference_problems(ruleset: Ruleset, written: Written_, head: Written) -> list[Problem]:
     """Return a problem for each name that leads nowhere, and for each circle of definitions."""
     problems = list(_names(ruleset, written))
+    if not problems:
+        problems += [problem for entry in written["charges"].values()
+                     for problem in figure_problems(entry, ruleset.vocabulary)]
     for name in head.data["anniversary of 29 February"]["sources"]:
         if name not in ruleset.sources:
             problems.append(head.document.problem(
@@ -99,8 +103,11 @@ def _named(kind: str, entry: Written, ruleset: Ruleset) -> Iterator[tuple[Any, s
             late = figure.form == "per day"
             for name in figure.of:
                 yield entry.path, "requirement" if late else "fact or charge", name
-            if figure.rate_fact:
-                yield entry.path, "fact", figure.rate_fact
+            for name in figure.less:
+                yield entry.path, "fact or charge", name
+            for name in (figure.rate_fact, *(figure.each.of if figure.each else ()), figure.since):
+                if name:
+                    yield entry.path, "fact", name
 
 
 def _walk(data: Any, path: tuple[Any, ...]) -> Iterator[tuple[Any, str, str]]:
@@ -148,7 +155,7 @@ def charge_circle(ruleset: Ruleset) -> list[str]:
     return _circle({
         name: sorted({
             base for edition in history.editions for figure in edition.figures
-            for base in figure.of if base in ruleset.charges
+            for base in (*figure.of, *figure.less) if base in ruleset.charges
         })
         for name, history in ruleset.charges.items()
     })

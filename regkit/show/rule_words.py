@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from decimal import Decimal
 
 from regkit.language import Argument, Either, Money, Phrase, Text, joined, phrase
-from regkit.model.figure import Figure
+from regkit.model.calendar import Period
+from regkit.model.figure import LATE_FORMS, Figure, say_each, say_rate
 from regkit.model.route import Route
 from regkit.model.ruleset import Charge, Counting, Edition, Evidence, Need, Requirement, Ruleset
 from regkit.model.window import Window
@@ -114,28 +116,57 @@ def charge_details(edition: Charge, ruleset: Ruleset) -> Iterator[tuple[str, Phr
 
 
 def _figure(figure: Figure, edition: Charge, ruleset: Ruleset) -> Phrase:
-    of = phrase("{parts}", parts=tuple(_base(name, ruleset) for name in figure.of))
-    money = phrase("{money}", money=Money(figure.number, edition.currency or ruleset.currency))
-    if figure.form == "amount":
-        says = money
-    elif figure.form == "per day":
-        says = phrase("{money} for each day late", money=money)
-    elif figure.form == "sum":
-        says = phrase("the sum of: {parts}", parts=of)
-    elif figure.form == "lateness table":
-        says = joined(*(
-            phrase("{rate} % of {parts}, up to {length} late", rate=rate, parts=of, length=length)
-            if length is not None else phrase("{rate} % of {parts}, later", rate=rate, parts=of)
-            for length, rate in figure.steps), by="; ")
-    elif figure.rate_fact:
-        says = phrase("the rate told as '{label}', of: {parts}", parts=of,
-                      label=ruleset.vocabulary[figure.rate_fact].label)
-    else:
-        says = phrase("{rate} % of: {parts}", rate=figure.number, parts=of)
+    currency = edition.currency or ruleset.currency
+    says = _once(figure, currency, ruleset)
+    if figure.each is not None:
+        says = say_each(says, figure.each, ruleset.vocabulary)
+    if figure.since:
+        says = phrase("{said}, counted from: {event}", said=says,
+                      event=ruleset.vocabulary[figure.since].label)
     if figure.least is not None:
-        least = Money(figure.least, edition.currency or ruleset.currency)
-        says = phrase("{amount}, at least {least}", amount=says, least=least)
+        says = phrase("{amount}, at least {least}", amount=says,
+                      least=Money(figure.least, currency))
+    if figure.most is not None:
+        says = phrase("{amount}, at most {most}", amount=says, most=Money(figure.most, currency))
     return says
+
+
+def _once(figure: Figure, currency: str, ruleset: Ruleset) -> Phrase:
+    of = phrase("{parts}", parts=tuple(_base(name, ruleset) for name in figure.of))
+    money = phrase("{money}", money=Money(figure.number, currency))
+    if figure.form == "not known":
+        return phrase("an amount that this ruleset does not state")
+    if figure.form == "amount":
+        return money
+    if figure.form == "per day":
+        return phrase("{money} for each day late", money=money)
+    if figure.form == "daily rate":
+        return phrase("{rate} % of {parts} for each day late", rate=figure.number, parts=of)
+    if figure.form in LATE_FORMS:
+        return joined(*(_row(figure, length, number, of, currency)
+                        for length, number in figure.steps), by="; ")
+    if figure.less:
+        of = phrase("{base} less {taken}", base=of,
+                    taken=tuple(_base(name, ruleset) for name in figure.less))
+    if figure.form == "sum":
+        return phrase("the sum of: {parts}", parts=of)
+    if figure.rate_fact:
+        return phrase("the rate told as '{label}', of: {parts}", parts=of,
+                      label=ruleset.vocabulary[figure.rate_fact].label)
+    return phrase("{rate} of: {parts}", rate=say_rate(figure), parts=of)
+
+
+def _row(
+    figure: Figure, length: Period | None, number: Decimal, of: Phrase, currency: str
+) -> Phrase:
+    """Say one row of a table of lateness; None is the row for all that is later."""
+    if figure.form == "lateness amounts":
+        money = Money(number, currency)
+        return phrase("{money}, later", money=money) if length is None else phrase(
+            "{money}, up to {length} late", money=money, length=length)
+    if length is None:
+        return phrase("{rate} % of {parts}, later", rate=number, parts=of)
+    return phrase("{rate} % of {parts}, up to {length} late", rate=number, parts=of, length=length)
 
 
 def _base(name: str, ruleset: Ruleset) -> Text:
