@@ -73,6 +73,16 @@ def test_calendar_years_compare_the_years_alone(start: date, count: int) -> None
     assert Period(count, "calendar years").after(start) == date(start.year + count, 1, 1)
 
 
+@settings(max_examples=200, deadline=None)
+@given(days, st.integers(0, 2400))
+def test_calendar_months_compare_the_months_alone(start: date, count: int) -> None:
+    """Complete on the first of a month, as many months on as are counted (M21)."""
+    complete = Period(count, "calendar months").after(start)
+
+    assert complete.day == 1
+    assert (complete.year - start.year) * 12 + complete.month - start.month == count
+
+
 @settings(max_examples=300, deadline=None)
 @given(days_of_year, days)
 def test_the_latest_step_is_the_last_one_that_has_come(step: DayOfYear, on: date) -> None:
@@ -111,6 +121,7 @@ def test_the_british_step_of_2026() -> None:
 @pytest.mark.parametrize(("length", "start"), [
     (Period(1, "days"), date.max), (Period(1, "years"), date(9999, 1, 1)),
     (Period(-1, "months"), date.min), (Period(1, "calendar years"), date.max),
+    (Period(1, "calendar months"), date.max),
 ])
 def test_leaving_the_calendar_is_an_error(length: Period, start: date) -> None:
     """Years run from 1 to 9999."""

@@ -15,10 +15,11 @@ from typing import Literal
 from regkit.language import Phrase, YearDay, phrase, plural
 
 LeapDay = Literal["28 February", "1 March"]
-Unit = Literal["days", "weeks", "months", "years", "calendar years"]
+Unit = Literal["days", "weeks", "months", "years", "calendar months", "calendar years"]
 
 _DAYS = {"days": 1, "weeks": 7}
 _MONTHS = {"months": 1, "years": 12}
+_CALENDAR_MONTHS = {"calendar months": 1, "calendar years": 12}
 
 
 _SAYS = {
@@ -26,6 +27,7 @@ _SAYS = {
     "weeks": ("{count} week", "{count} weeks"),
     "months": ("{count} month", "{count} months"),
     "years": ("{count} year", "{count} years"),
+    "calendar months": ("{count} calendar month", "{count} calendar months"),
     "calendar years": ("{count} calendar year", "{count} calendar years"),
 }
 
@@ -42,6 +44,15 @@ class Period:
         one, many = _SAYS[self.unit]
         return plural(one, many, count=self.count)
 
+    @property
+    def in_calendar(self) -> bool:
+        """Whether it turns with the calendar, whatever the day within the month or year."""
+        return self.unit in _CALENDAR_MONTHS
+
+    def longer(self) -> Period:
+        """Return the period that is one unit longer."""
+        return Period(self.count + 1, self.unit)
+
     def after(self, start: date, leap_day: LeapDay = "1 March") -> date:
         """Return the day on which this period, counted from `start`, is complete.
 
@@ -53,8 +64,8 @@ class Period:
         """
         if self.unit in _DAYS:
             return start + timedelta(days=self.count * _DAYS[self.unit])
-        if self.unit == "calendar years":
-            return _day(start.year + self.count, 1, 1)
+        if self.in_calendar:
+            return self._turn(start, self.count)
         months = start.year * 12 + start.month - 1 + self.count * _MONTHS[self.unit]
         year, month = months // 12, months % 12 + 1
         if not date.min.year <= year <= date.max.year:
@@ -74,12 +85,18 @@ class Period:
         """
         if self.unit in _DAYS:
             return end - timedelta(days=self.count * _DAYS[self.unit] - 1)
-        if self.unit == "calendar years":
-            return _day(end.year - self.count + 1, 1, 1)
+        if self.in_calendar:
+            return self._turn(end, 1 - self.count)
         guess = Period(-self.count, self.unit).after(end, "28 February") - timedelta(days=3)
         while self._complete(guess, end, leap_day):
             guess += timedelta(days=1)
         return guess
+
+    def _turn(self, day: date, count: int) -> date:
+        """Return the first day of the calendar month or year so many after that of a day."""
+        months = (day.year * 12 + day.month - 1) // _CALENDAR_MONTHS[self.unit] + count
+        year, month = divmod(months * _CALENDAR_MONTHS[self.unit], 12)
+        return _day(year, month + 1, 1)
 
     def _complete(self, start: date, end: date, leap_day: LeapDay) -> bool:
         try:

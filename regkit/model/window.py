@@ -13,6 +13,7 @@ _WITHIN = {
     "weeks": ("within {count} week", "within {count} weeks"),
     "months": ("within {count} month", "within {count} months"),
     "years": ("within {count} year", "within {count} years"),
+    "calendar months": ("within {count} calendar month", "within {count} calendar months"),
     "calendar years": ("within {count} calendar year", "within {count} calendar years"),
 }
 _WITHIN_WORKING = ("within {count} working day", "within {count} working days")

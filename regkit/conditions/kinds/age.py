@@ -6,7 +6,7 @@
 
 Years and months are counted from date to date: 40 years from 14 March 1986 are complete on
 14 March 2026, so 'at least' holds from that day and 'more than' from the next. Anniversaries of
-29 February follow the ruleset. Calendar years compare the years alone.
+29 February follow the ruleset. Calendar months and years compare the months and years alone.
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ class Age(Kind):
         "properties": {
             key: {
                 "type": "string",
-                "pattern": r"^\d{1,5} (day|week|month|calendar year|year)s? ago$",
+                "pattern": r"^\d{1,5} (day|week|month|year|calendar month|calendar year)s? ago$",
             }
             for key in COMPARISONS
         },
@@ -102,10 +102,14 @@ class Age(Kind):
         if start is None or key not in ("at least", "more than"):
             return phrase("")
         try:
-            complete = length.after(start, view.day.leap_day)
+            if key == "at least":
+                first = length.after(start, view.day.leap_day)
+            elif length.in_calendar:
+                first = length.longer().after(start)
+            else:
+                first = length.after(start, view.day.leap_day) + timedelta(days=1)
         except OverflowError:
             return phrase("")
-        first = complete if key == "at least" else complete + timedelta(days=1)
         return phrase("(so from {day})", day=first)
 
 
@@ -113,7 +117,7 @@ def _first_too_young(key: str, length: Period, day: LawDay) -> date:
     """Return the first date that is not at least (or not more than) this long before the day."""
     if key in ("at least", "less than"):
         return length.before(day.on, day.leap_day)
-    if length.unit == "calendar years":
-        return Period(length.count + 1, length.unit).before(day.on)
+    if length.in_calendar:
+        return length.longer().before(day.on)
     # More than so long ago: complete on the day before already.
     return length.before(day.on - timedelta(days=1), day.leap_day)

@@ -53,8 +53,8 @@ class Elapsed(Kind):
         "properties": {
             key: {
                 "type": "string",
-                "pattern": r"^\d{1,5} (day|week|month|calendar year|year)s? (before|after) "
-                r"[a-z_]+(\.[a-z_]+)+$",
+                "pattern": r"^\d{1,5} (day|week|month|year|calendar month|calendar year)s? "
+                r"(before|after) [a-z_]+(\.[a-z_]+)+$",
             }
             for key in COMPARISONS
         },

@@ -16,8 +16,8 @@ NEGATED = {"at least": "less than", "more than": "at most", "less than": "at lea
            "at most": "more than"}
 
 _LONGEST = {"days": 366_000, "weeks": 52_000, "months": 12_000, "years": 1000,
-            "calendar years": 1000}
-_PERIOD = re.compile(r"(\d{1,5}) (day|week|month|calendar year|year)s?")
+            "calendar months": 12_000, "calendar years": 1000}
+_PERIOD = re.compile(r"(\d{1,5}) (day|week|month|year|calendar month|calendar year)s?")
 
 
 class Misread(ValueError):
@@ -63,8 +63,8 @@ def counted_period(text: str) -> Period:
     """
     length = period(text)
     if length is None:
-        raise Misread(f"{text!r} is no period; write a number and days, weeks, months, years or "
-                      "calendar years")
+        raise Misread(f"{text!r} is no period; write a number and days, weeks, months, years, "
+                      "calendar months or calendar years")
     if length.count > _LONGEST[length.unit]:
         raise Misread(f"{text!r} is longer than 1,000 years")
     return length
