@@ -70,15 +70,14 @@ def less(base: Range, taken: Range) -> Range:
         return low, None if base[1] is None else max(base[1] - taken[0], Decimal(0))
 
 
-def shared(base: Range, numerator: Range, parts: Decimal) -> Range:
-    """Return so many of the equal parts of a base, such as 214 of its 365.
+def divided(amount: Range, parts: Decimal) -> Range:
+    """Return one of so many equal parts of an amount.
 
-    Products are exact. A quotient that never ends is cut after 400 digits, far below what any
-    rounding rule looks at; whatever is shared is rounded next.
+    A quotient that never ends is cut after 400 digits, far below what any rounding rule looks at;
+    reading makes sure that what never ends is rounded next.
     """
-    low, high = times(base, numerator)
     with localcontext(Context(prec=400)):
-        return low / parts, None if high is None else high / parts
+        return amount[0] / parts, None if amount[1] is None else amount[1] / parts
 
 
 def bounded(amount: Range, least: Decimal | None, most: Decimal | None) -> Range:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
-from regkit.judge.amounts import Range, shared
+from regkit.judge.amounts import Range
 from regkit.judge.reckoned import range_of
 from regkit.language import Phrase, phrase, plural
 from regkit.model.case import Case
@@ -25,13 +25,12 @@ def measured(each: ForEach, case: Case) -> Range:
     return _within(low, each), None if high is None else _within(high, each)
 
 
-def counted(once: Range, each: ForEach, there: Range) -> Range:
-    """Return what an amount comes to when it counts once for each step of what is there."""
+def times_counted(each: ForEach, there: Range) -> tuple[Range, Decimal]:
+    """Return how often a figure counts for what is there: a number, and what to divide it by."""
     if each.counts == "in proportion":
-        return shared(once, there, each.step)
+        return there, each.step
     low, high = there
-    return shared(once, (_steps(low, each), None if high is None else _steps(high, each)),
-                  Decimal(1))
+    return (_steps(low, each), None if high is None else _steps(high, each)), Decimal(1)
 
 
 def say_counted(what: Phrase, each: ForEach, there: Range, vocabulary: Vocabulary) -> Phrase:

@@ -17,13 +17,13 @@ from regkit.judge.amounts import (
     Range,
     any_of,
     bounded,
+    divided,
     less,
     plus,
-    shared,
     times,
 )
 from regkit.judge.charge_editions import possible_editions
-from regkit.judge.counted import counted, measured, say_counted
+from regkit.judge.counted import measured, say_counted, times_counted
 from regkit.judge.deciding import deciding_words, hangs_on
 from regkit.judge.lateness import late_amount, possible_figures
 from regkit.judge.law import Law
@@ -117,29 +117,29 @@ class Reckoner:
             return ANYTHING
         if figure.form in LATE_FORMS:
             return self._lateness(figure, currency, notes, late)
-        amount, said = self._once(figure, currency, notes)
+        amount, parts, said = self._once(figure, currency, notes)
         if figure.each is not None:
             there = measured(figure.each, self.view.case)
-            amount = counted(amount, figure.each, there)
+            number, step = times_counted(figure.each, there)
+            amount, parts = times(amount, number), parts * step
             said = say_counted(said, figure.each, there, self.law.ruleset.vocabulary)
             for name in figure.each.of if there[0] != there[1] else ():
                 self._note_open(name, notes)
         notes.how.append(said)
-        return bounded(amount, figure.least, figure.most)
+        return bounded(divided(amount, parts), figure.least, figure.most)
 
-    def _once(self, figure: Figure, currency: str, notes: Notes) -> tuple[Range, Phrase]:
-        """Return what a figure comes to where it counts once, and how."""
+    def _once(self, figure: Figure, currency: str, notes: Notes) -> tuple[Range, Decimal, Phrase]:
+        """Return what a figure comes to where it counts once, what to divide it by, and how."""
         if figure.form == "amount":
             said = phrase("a fixed amount") if figure.each is None else phrase(
                 "{money}", money=Money(figure.number, currency))
-            return (figure.number, figure.number), said
+            return (figure.number, figure.number), Decimal(1), said
         base, said = self._base(figure, currency, notes)
         if figure.form == "sum":
-            return base, said
+            return base, Decimal(1), said
         rate, rate_said = self._rate(figure, notes)
         several = "{rate} of the sum of {base}" if len(figure.of) > 1 else "{rate} of {base}"
-        return (shared(base, rate, Decimal(figure.parts)),
-                phrase(several, rate=rate_said, base=said))
+        return times(base, rate), Decimal(figure.parts), phrase(several, rate=rate_said, base=said)
 
     def _base(self, figure: Figure, currency: str, notes: Notes) -> tuple[Range, Phrase]:
         """Return the sum a figure is reckoned from, what is taken off included."""
