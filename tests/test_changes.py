@@ -266,6 +266,28 @@ def test_every_output_says_the_same(mutated: Mutate) -> None:
     assert picture.findall(".//{*}polygon") and picture.find("{*}desc") is not None
 
 
+def test_the_picture_draws_one_date_and_counts_what_it_leaves_out() -> None:
+    """From 20 May 2018 vehicles built 40 years ago are free of the test (Motor Vehicles (Tests)
+    (Amendment) Regulations 2017, S.I. 2017/850; before, those built before 1 January 1960): on an
+    axis of age since it was built, a band from 40 years up to those built on 1 January 1960.
+    """
+    rules, first, last = ruleset("GB"), date(2018, 5, 20), date(2028, 12, 31)
+    changes = compare(as_of(rules, date(2018, 5, 19)), as_of(rules, first), first, last, TODAY)
+    (effect,) = (one for one in changes.effects
+                 if (one.kind, one.id) == ("definition", "exempt-from-periodic-test-by-age"))
+    picture = ElementTree.fromstring(changes_picture(replace(changes, effects=(effect,))))
+    ages = [sorted({round(float(point.split(",")[1])) for point in shape.get("points", "").split()})
+            for shape in picture.findall(".//{*}polygon")]
+    words = [str(text.text) for text in picture.findall(".//{*}text")]
+    years = {text: float(label.get("y", 0)) - 4 for label in picture.findall(".//{*}text")
+             if (text := str(label.text)) in ("0", "20", "40", "60", "80")}
+
+    band = next(shape for shape in ages if round(years["40"]) in shape)
+    assert band[-1] == round(years["40"]) and years["80"] < band[0] < years["60"]
+    assert [shape for shape in ages if shape is not band] == [[round(years["80"]), *band[:-1]]]
+    assert any("age since vehicle.built; not drawn: 1 of 3" in said for said in words)
+
+
 def test_the_command_proves_that_nothing_differs() -> None:
     """`regkit diff` of a folder and itself."""
     folder = str(INVENTED / "zz")

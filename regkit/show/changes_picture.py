@@ -1,10 +1,13 @@
 """Changed regions as a picture: age against day of assessment, one panel an effect (SVG 1.1).
 
 Hatching, not colour, tells what became what, so the picture survives a black and white printer.
+A panel shows one date, the one that bounds the most regions; a region that another date bounds too
+has no shape on it, so it is counted below and not drawn.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from datetime import date
 from html import escape
@@ -13,7 +16,7 @@ from regkit.language import speaker
 from regkit.model.changes import Changes, Effect, Limit, Region
 from regkit.show.changes_text import effect_title, proof, short
 
-WIDTH, PANEL, LEFT, TOP, GAP = 720, 220, 70, 70, 90
+WIDTH, PANEL, LEFT, TOP, GAP = 720, 150, 70, 70, 90
 OLDEST = 80
 MOST_PANELS = 12
 _YEAR = 365.2425
@@ -65,8 +68,10 @@ class _Panel:
     def draw(self, effect: Effect) -> Iterator[str]:
         title = short(self.say(effect_title(effect)), 100)
         yield f'<text x="{LEFT}" y="{self.top - 8}">{escape(title)}</text>'
-        for region in effect.regions:
-            yield from self._region(region)
+        shown = _date_shown(effect)
+        drawn = [region for region in effect.regions if _dates(region) <= {shown}]
+        # Regions that other facts tell apart may have one shape; it is drawn once.
+        yield from dict.fromkeys(shape for region in drawn for shape in self._region(region))
         right, bottom = WIDTH - 20, self.top + PANEL
         yield (f'<rect x="{LEFT}" y="{self.top}" width="{right - LEFT}" height="{PANEL}" '
                'fill="none" stroke="black"/>')
@@ -76,6 +81,11 @@ class _Panel:
             yield f'<text x="{LEFT - 8}" y="{y + 4}" text-anchor="end">{age}</text>'
         yield (f'<text x="16" y="{self.top + PANEL / 2}" text-anchor="middle" '
                f'transform="rotate(-90 16 {self.top + PANEL / 2})">age in years</text>')
+        left = len(effect.regions) - len(drawn)
+        said = f"age since {shown}" if shown else "of any age"
+        if left:
+            said += f"; not drawn: {left} of {len(effect.regions)} regions, which other dates bound"
+        yield f'<text x="{LEFT}" y="{bottom + 32}">{escape(said)}</text>'
         for day in (self.first, self.last):
             anchor = "start" if day == self.first else "end"
             yield (f'<text x="{self._x(day)}" y="{bottom + 16}" text-anchor="{anchor}">'
@@ -107,6 +117,17 @@ class _Panel:
 
     def _y(self, age: float) -> float:
         return self.top + PANEL - max(0, min(age, OLDEST)) / OLDEST * PANEL
+
+
+def _dates(region: Region) -> set[str]:
+    return {limit.key for limit in region.limits if limit.spans}
+
+
+def _date_shown(effect: Effect) -> str:
+    """Return the date that alone bounds the most regions; empty if none does."""
+    found = Counter(key for region in effect.regions
+                    if len(_dates(region)) == 1 for key in _dates(region))
+    return min(found, key=lambda key: (-found[key], key), default="")
 
 
 def _age(on: date, event: date | None, otherwise: float) -> float:
