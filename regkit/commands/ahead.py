@@ -17,6 +17,7 @@ from regkit.commands.common import (
     on_option,
     plainly,
     read_day,
+    ruleset_option,
     say_day,
 )
 from regkit.compare.ahead import ahead as look_ahead
@@ -32,6 +33,7 @@ from regkit.show.ahead_text import ahead_lines
 @click.option("--until", callback=read_day, metavar="DAY", required=True,
               help="The last day to look at, such as 2036-12-31.")
 @on_option
+@ruleset_option
 @click.option("--about", metavar="NAME",
               help="Only changes of this requirement, class or charge.")
 @click.option("--stops", metavar="REQUIREMENT",
@@ -40,11 +42,11 @@ from regkit.show.ahead_text import ahead_lines
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; its schema is published.")
 @plainly
 def ahead(
-    case: str, until: date, on: date | None, about: str | None, stops: str | None, language: str,
-    as_json: bool,
+    case: str, until: date, on: date | None, folder: str | None, about: str | None,
+    stops: str | None, language: str, as_json: bool,
 ) -> None:
     """Say on which days, up to a last one, the answers on the CASE change by themselves."""
-    assessment, defaulted = assess_file(case, on)
+    assessment, defaulted = assess_file(case, on, folder)
     say_day(assessment, defaulted, language)
     ruleset, told, first = assessment.ruleset, assessment.case, assessment.on
     if stops is not None:

@@ -15,6 +15,7 @@ from regkit.commands.common import (
     main,
     on_option,
     plainly,
+    ruleset_option,
     say_day,
 )
 from regkit.model.bill_document import bills_document
@@ -24,12 +25,13 @@ from regkit.show.bill_text import bill_lines
 @main.command()
 @case_argument
 @on_option
+@ruleset_option
 @language_option
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; its schema is published.")
 @plainly
-def bill(case: str, on: date | None, language: str, as_json: bool) -> None:
+def bill(case: str, on: date | None, folder: str | None, language: str, as_json: bool) -> None:
     """Reckon what the CASE costs on each route: fees, duty, tax, penalties for lateness."""
-    assessment, defaulted = assess_file(case, on)
+    assessment, defaulted = assess_file(case, on, folder)
     say_day(assessment, defaulted, language)
     if as_json:
         document = bills_document(assessment.bills, language)

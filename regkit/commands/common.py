@@ -19,6 +19,8 @@ from regkit.model.assessment import Outcome, Verdict
 from regkit.model.carried import Across
 from regkit.read.places import shipped
 from regkit.read.problems import did_you_mean
+from regkit.read.released import is_version
+from regkit.read.text import read_file
 
 COLOURS = {
     Verdict.REQUIRED: "yellow",
@@ -91,34 +93,78 @@ language_option = click.option(
 )
 
 
+ruleset_option = click.option(
+    "--ruleset", "folder", metavar="FOLDER",
+    help="The folder of the ruleset to judge by; by default the shipped one of the case's "
+         "jurisdiction.",
+)
+
+
 def read_codes(
     _: click.Context, __: click.Parameter, written: str | None
 ) -> tuple[str, ...]:
-    """Read jurisdictions given on the command line, such as DE,SE,IE."""
+    """Read jurisdictions given on the command line, such as DE,SE,IE; each may be a folder."""
     return tuple(dict.fromkeys(
-        code.strip().upper() for code in (written or "").split(",") if code.strip()))
+        code.strip() for code in (written or "").split(",") if code.strip()))
 
 
 def assess_carried(
-    case: str, codes: tuple[str, ...], on: date | None
+    case: str, codes: tuple[str, ...], on: date | None, folder: str | None = None
 ) -> tuple[Across, bool]:
     """Return a case file across jurisdictions, and whether today had to stand in for its day."""
-    read = regkit.read_case(case)
-    home = regkit.load(read.jurisdiction)
+    home, read = _read(case, folder)
     day = on or read.on
-    rulesets = [regkit.load(code) for code in codes]
+    rulesets = [ruleset_named(code) for code in codes]
     carried = [carry(read, home, there) for there in rulesets]
     assessments = [regkit.assess(one.case, there, day or date.today())
                    for one, there in zip(carried, rulesets, strict=True)]
     return across(read, carried, assessments), day is None
 
 
-def assess_file(case: str, on: date | None) -> tuple[regkit.Assessment, bool]:
-    """Return the assessment of a case file, and whether today had to stand in for its day."""
-    read = regkit.read_case(case)
+def assess_file(
+    case: str, on: date | None, folder: str | None = None
+) -> tuple[regkit.Assessment, bool]:
+    """Return the assessment of a case file, and whether today had to stand in for its day.
+
+    Args:
+        folder: of the ruleset to judge by; by default the shipped one of the case's jurisdiction.
+    """
+    ruleset, read = _read(case, folder)
     day = on or read.on
-    ruleset = regkit.load(read.jurisdiction)
     return regkit.assess(read, ruleset, day or date.today()), day is None
+
+
+def _read(case: str, folder: str | None) -> tuple[regkit.Ruleset, regkit.Case]:
+    """Return a case file, and the ruleset to judge it by.
+
+    Raises:
+        ValueError: none of the case's jurisdiction is shipped, or the given one is another's.
+        Unreadable: something in the file or the ruleset is wrong.
+    """
+    written = read_file(Path(case)).data
+    code = str(written.get("jurisdiction", "")) if isinstance(written, dict) else ""
+    if folder is None:
+        if code and code not in regkit.jurisdictions():
+            hint = did_you_mean(code.upper(), regkit.jurisdictions())
+            raise ValueError(f"{case}: no ruleset of {code} is shipped{hint}; name the folder of "
+                             "one with --ruleset")
+        read = regkit.read_case(case)
+        return regkit.load(read.jurisdiction), read
+    ruleset = ruleset_named(folder)
+    if code and code != ruleset.jurisdiction:
+        raise ValueError(f"{case} is a case of {code}, and {folder} states the rules of "
+                         f"{ruleset.jurisdiction}; change the `jurisdiction` of the case")
+    return ruleset, regkit.read_case(case, ruleset)
+
+
+def ruleset_named(where: str) -> regkit.Ruleset:
+    """Return the ruleset in a folder, or that of a code (GB) or of a released version (GB@2026.1).
+
+    Raises:
+        ValueError: there is none of these.
+        Unreadable: something in it is wrong.
+    """
+    return regkit.load(where if is_version(where) else ruleset_folder(where))
 
 
 def ruleset_folder(where: str) -> Path:
@@ -127,14 +173,14 @@ def ruleset_folder(where: str) -> Path:
     Raises:
         ValueError: there is neither; the message says which code is nearest.
     """
-    folder = Path(where)
+    folder, ours = Path(where), shipped("rulesets") / where.lower()
+    if (ours / "ruleset.yaml").is_file() and not (folder / "ruleset.yaml").is_file():
+        return ours
     if folder.is_dir():
         return folder
-    shipped_one = shipped("rulesets") / where.lower()
-    if (shipped_one / "ruleset.yaml").is_file():
-        return shipped_one
-    hint = did_you_mean(where.upper(), regkit.jurisdictions())
-    raise ValueError(f"{where} is no folder, and no code of a shipped ruleset{hint}")
+    codes = regkit.jurisdictions()
+    raise ValueError(f"{where} is no folder, and no code of a shipped ruleset"
+                     f"{did_you_mean(where.upper(), codes)}; there are: {', '.join(codes)}")
 
 
 def write_whole(file: str, text: str) -> None:

@@ -14,6 +14,7 @@ from regkit.commands.common import (
     main,
     on_option,
     plainly,
+    ruleset_option,
     say_day,
 )
 from regkit.compare.scenarios import scenarios
@@ -24,11 +25,12 @@ from regkit.show.scenarios_text import scenario_lines
 @click.argument("cases", metavar="CASE...", nargs=-1, type=click.Path(dir_okay=False),
                 required=True)
 @on_option
+@ruleset_option
 @language_option
 @plainly
-def compare(cases: tuple[str, ...], on: date | None, language: str) -> None:
+def compare(cases: tuple[str, ...], on: date | None, folder: str | None, language: str) -> None:
     """Set two or more CASEs side by side: what differs, by when, at what cost, and why."""
-    read = [assess_file(case, on) for case in cases]
+    read = [assess_file(case, on, folder) for case in cases]
     for assessment, defaulted in read:
         say_day(assessment, defaulted, language)
     names = [Path(case).stem for case in cases]

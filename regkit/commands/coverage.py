@@ -8,7 +8,7 @@ from datetime import date
 import click
 
 import regkit
-from regkit.commands.common import echo, main, plainly, read_day, ruleset_folder
+from regkit.commands.common import echo, main, plainly, read_day, ruleset_named
 from regkit.keep.boundaries import untouched
 from regkit.keep.cells import unvisited
 from regkit.keep.coverage import Tried, never_decisive, tried, verdicts_lacking
@@ -33,7 +33,7 @@ def coverage(
     path: str, mutants: bool, prepare: bool, everything: bool, on: date | None
 ) -> None:
     """Say what the examples of a ruleset, in a folder or by its code, leave untried."""
-    ruleset = regkit.load(ruleset_folder(path))
+    ruleset = ruleset_named(path)
     day = on or date.today()
     tries = tuple(tried(ruleset))
     found = score(ruleset, day) if mutants else None

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import click
 
-import regkit
-from regkit.commands.common import echo, language_option, main, plainly
+from regkit.commands.common import echo, language_option, main, plainly, ruleset_named
 from regkit.show.facts import fact_lines
 
 
@@ -14,5 +13,5 @@ from regkit.show.facts import fact_lines
 @language_option
 @plainly
 def facts(jurisdiction: str, language: str) -> None:
-    """List what may be told about a case in a JURISDICTION, as questions."""
-    echo(fact_lines(regkit.load(jurisdiction), language))
+    """List what may be told about a case in a JURISDICTION (a code, or a folder), as questions."""
+    echo(fact_lines(ruleset_named(jurisdiction), language))

@@ -16,6 +16,7 @@ from regkit.commands.common import (
     main,
     on_option,
     plainly,
+    ruleset_option,
     say_day,
     sent_option,
 )
@@ -27,17 +28,18 @@ from regkit.show.packet_text import packet_lines
 @case_argument
 @click.argument("requirement")
 @on_option
+@ruleset_option
 @sent_option
 @language_option
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; its schema is published.")
 @click.option("--all", "everything", is_flag=True, help="Show what is not needed too.")
 @plainly
 def packet(
-    case: str, requirement: str, on: date | None, sent: date | None, language: str,
-    as_json: bool, everything: bool,
+    case: str, requirement: str, on: date | None, folder: str | None, sent: date | None,
+    language: str, as_json: bool, everything: bool,
 ) -> None:
     """Check the papers of the CASE for one REQUIREMENT: what is missing, stale or contradicts."""
-    assessment, defaulted = assess_file(case, on)
+    assessment, defaulted = assess_file(case, on, folder)
     say_day(assessment, defaulted, language)
     made = assessment.packet(finding_named(assessment, requirement).id, sent)
     if as_json:

@@ -17,6 +17,7 @@ from regkit.commands.common import (
     on_option,
     plainly,
     read_day,
+    ruleset_option,
     say_day,
     write_whole,
 )
@@ -30,6 +31,7 @@ from regkit.show.timeline import timeline as draw_timeline
 @main.command()
 @case_argument
 @on_option
+@ruleset_option
 @language_option
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; its schema is published.")
 @click.option("--calendar", type=click.Path(dir_okay=False), metavar="FILE",
@@ -43,11 +45,11 @@ from regkit.show.timeline import timeline as draw_timeline
                    "newer calendar updates the entries of an older one.")
 @plainly
 def plan(
-    case: str, on: date | None, language: str, as_json: bool, calendar: str | None,
-    timeline: str | None, until: date | None, name: str,
+    case: str, on: date | None, folder: str | None, language: str, as_json: bool,
+    calendar: str | None, timeline: str | None, until: date | None, name: str,
 ) -> None:
     """Put the steps of the CASE in order: what now, what waits for what, by when."""
-    assessment, defaulted = assess_file(case, on)
+    assessment, defaulted = assess_file(case, on, folder)
     say_day(assessment, defaulted, language)
     ahead = None if until is None else look_ahead(
         assessment.case, assessment.ruleset, assessment.on, until)

@@ -6,13 +6,12 @@ from datetime import date
 
 import click
 
-import regkit
 from regkit.commands.common import (
     language_option,
     main,
     plainly,
     read_day,
-    ruleset_folder,
+    ruleset_named,
     write_whole,
 )
 from regkit.keep.outline import outline
@@ -29,7 +28,7 @@ from regkit.show.ruleset_page import ruleset_page
 @plainly
 def read(jurisdiction: str, on: date | None, language: str, output: str | None) -> None:
     """Make a page of HTML of all rules of a JURISDICTION: its code, or the folder of a ruleset."""
-    ruleset = regkit.load(ruleset_folder(jurisdiction))
+    ruleset = ruleset_named(jurisdiction)
     page = ruleset_page(ruleset, on or date.today(),
                         lambda when, edition: outline(when, edition, ruleset), language)
     if output is None:

@@ -15,6 +15,7 @@ from regkit.commands.common import (
     main,
     on_option,
     plainly,
+    ruleset_option,
     say_day,
     sent_option,
     write_whole,
@@ -31,6 +32,7 @@ from regkit.show.handover_sheet import handover_sheet
               help="A blank sheet instead: what to have the seller hand over before you pay.")
 @click.option("--route", default="", help="With --before-buying: the route to take, by its name.")
 @on_option
+@ruleset_option
 @sent_option
 @language_option
 @click.option("--output", "-o", type=click.Path(dir_okay=False), metavar="FILE",
@@ -38,10 +40,10 @@ from regkit.show.handover_sheet import handover_sheet
 @plainly
 def sheet(
     case: str, requirement: str | None, before_buying: bool, route: str, on: date | None,
-    sent: date | None, language: str, output: str | None,
+    folder: str | None, sent: date | None, language: str, output: str | None,
 ) -> None:
     """Make a page of HTML to print: the cover sheet for the papers of one REQUIREMENT."""
-    assessment, defaulted = assess_file(case, on)
+    assessment, defaulted = assess_file(case, on, folder)
     say_day(assessment, defaulted, language)
     if before_buying:
         page = _before_buying(assessment, route, language)

@@ -17,6 +17,7 @@ from regkit.commands.common import (
     on_option,
     paint,
     plainly,
+    ruleset_option,
     say_day,
 )
 from regkit.model.document import finding_document
@@ -27,13 +28,16 @@ from regkit.show.text import why_lines
 @case_argument
 @click.argument("requirement")
 @on_option
+@ruleset_option
 @language_option
 @click.option("--json", "as_json", is_flag=True,
               help="Print the finding as JSON, as it stands in the assessment.")
 @plainly
-def why(case: str, requirement: str, on: date | None, language: str, as_json: bool) -> None:
+def why(
+    case: str, requirement: str, on: date | None, folder: str | None, language: str, as_json: bool,
+) -> None:
     """Explain the finding on one REQUIREMENT of the CASE in full."""
-    assessment, defaulted = assess_file(case, on)
+    assessment, defaulted = assess_file(case, on, folder)
     say_day(assessment, defaulted, language)
     finding = finding_named(assessment, requirement)
     if as_json:

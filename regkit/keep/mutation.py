@@ -101,7 +101,7 @@ def score(ruleset: Ruleset, today: date, only: Iterable[str] = ()) -> Score:
     survivors = []
     explained = {name: one for name, one in ruleset.survivors.items()
                  if not wanted or name.partition(":")[0] in wanted}
-    because = {name: "there is no such mutant" for name in explained}
+    because = dict.fromkeys(explained, "there is no such mutant")
     for mutant in mutants(ruleset):
         if wanted and mutant.entry not in wanted:
             continue

@@ -24,12 +24,26 @@ def look(kept: Kept) -> Iterator[Remark]:
     entries = [entry for kind, entry in kept.written() if kind not in _PLAIN]
     for language in others:
         for entry in (kept.head, *entries):
-            missing = list(dict.fromkeys(_missing(entry.data, language)))
+            missing = list(dict.fromkeys(_missing(_texts(entry.data, kept), language)))
             if missing:
                 keys = ", ".join(f"`{key}`" for key in missing)
                 yield CHECK.remark(
                     entry.line, f"`{entry.id}` lacks {language!r} for {keys}",
                     f"write each as {{en: …, {language}: …}}")
+
+
+def _texts(data: Any, kept: Kept) -> Any:
+    """Return what is written, without what names things: conditions, and who is an authority.
+
+    `question:` in a condition names a question, and a paper may be issued by an authority.
+    """
+    if isinstance(data, list):
+        return [_texts(part, kept) for part in data]
+    if not isinstance(data, dict):
+        return data
+    return {key: _texts(inner, kept) for key, inner in data.items()
+            if key != "when" and not (key == "issued by" and isinstance(inner, str)
+                                      and inner in kept.ruleset.authorities)}
 
 
 def _missing(data: Any, language: str, key: str = "", inside: bool = False) -> Iterator[str]:
