@@ -18,38 +18,52 @@ from regkit.commands.common import (
     paint,
     plainly,
     read_codes,
+    ruleset_option,
     say_day,
+    write_whole,
 )
 from regkit.language import speaker
 from regkit.model.carried import Across
 from regkit.model.carried_document import across_document, carried_document
 from regkit.show.carried_text import across_lines, carried_lines
+from regkit.show.report import report
 from regkit.show.text import assessment_lines
 
 
 @main.command()
 @case_argument
 @on_option
+@ruleset_option
 @language_option
 @click.option("--jurisdiction", "codes", callback=read_codes, metavar="CODES",
-              help="Whose rules count instead of the case's own, such as IE; several, such as "
-                   "DE,SE,IE, are compared.")
+              help="Whose rules count instead of the case's own, such as IE, or the folder of a "
+                   "ruleset; several, such as DE,SE,IE, are compared.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; its schema is published.")
+@click.option("--html", type=click.Path(dir_okay=False), metavar="FILE",
+              help="Write a page instead, to read, to print and to keep: one file of HTML.")
 @click.option("--all", "everything", is_flag=True, help="Say everything in full.")
 @plainly
 def assess(
-    case: str, on: date | None, language: str, codes: tuple[str, ...], as_json: bool,
-    everything: bool,
+    case: str, on: date | None, folder: str | None, language: str, codes: tuple[str, ...],
+    as_json: bool, html: str | None, everything: bool,
 ) -> None:
     """Say what applies to the CASE in a YAML or JSON file, and why."""
+    if html is not None and (as_json or len(codes) > 1):
+        raise ValueError("--html writes the report of one country; leave --json out, and name one "
+                         "jurisdiction at most")
     if codes:
-        found, defaulted = assess_carried(case, codes, on)
+        found, defaulted = assess_carried(case, codes, on, folder)
         say_day(found.countries[0].assessment, defaulted, language)
-        _show_carried(found, language, as_json, everything)
+        if html is not None:
+            write_whole(html, report(found.countries[0].assessment, language))
+        else:
+            _show_carried(found, language, as_json, everything)
         return
-    assessment, defaulted = assess_file(case, on)
+    assessment, defaulted = assess_file(case, on, folder)
     say_day(assessment, defaulted, language)
-    if as_json:
+    if html is not None:
+        write_whole(html, report(assessment, language))
+    elif as_json:
         click.echo(json.dumps(assessment.to_dict(language), ensure_ascii=False, indent=2))
     else:
         echo(assessment_lines(assessment, language, paint, everything))
