@@ -66,6 +66,10 @@ def test_exact_refines_kleene(told: dict[str, Any], written: Any) -> None:
     # Built no later than sold: what is sold before a day was built before it.
     ({"any": [{"v.built": {"before": "2020-01-03"}}, {"v.sold": {"on or after": "2020-01-03"}},
               {"v.sold": "never"}]}, {}, YES),
+    # Built by a day and sold after it: sold later than built, unless it never was sold.
+    ({"any": [{"v.sold": "never"}, {"v.sold": {"on or before": "2020-01-03"}},
+              {"v.built": {"after": "2020-01-03"}},
+              {"v.built": {"more than": "0 days before v.sold"}}]}, {}, YES),
     # Six days cannot lie between two dates of the same week.
     ({"v.built": {"at least": "6 days before v.sold"}}, {"v.built": (0, 3), "v.sold": (2, 5)}, NO),
     ({"v.old": "yes"}, {}, UNDECIDED),

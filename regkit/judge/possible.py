@@ -80,7 +80,7 @@ class Possible:
                 derived.append((self.cells.tests[key], part))
             elif variable.facts[0].type == "date":
                 low, high = self._end(variable.facts[0])
-                last = high if part[1] is None else min(high, part[1] - 1)
+                last = high if part[1] is None else min(high, part[1] - 1, _LAST_DAY)
                 spans[key] = (max(low, part[0]), last)
         for told in self._cases_of(derived):
             found = self._pushed(dict(spans), told)
