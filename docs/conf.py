@@ -1,13 +1,17 @@
 """Sphinx settings. Warnings are errors in the build that counts."""
 
+import sys
 from importlib.metadata import version as installed_version
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent))
 
 project = "regkit"
 author = "the regkit engineers"
 copyright = "2026, the regkit engineers"
 version = release = installed_version("regkit")
 
-extensions = ["sphinx.ext.autodoc"]
+extensions = ["sphinx.ext.autodoc", "rooms"]
 autodoc_member_order = "bysource"
 autodoc_typehints = "description"
 # Names of the standard library in signatures have no page here to point to.
