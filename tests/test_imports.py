@@ -31,7 +31,9 @@ ROOMS: dict[str, set[str]] = {
     "show": LOW,
     "keep": {*LOW, "conditions", "read", "judge", "compare", "face"},
     "face": {*LOW, "read", "judge", "compare", "show", "keep"},
-    "commands": {*LOW, "read", "show", "keep", "compare", "face", "follow"},
+    # A command that serves hands over to the web adapter; both use the face and no more beside.
+    "web": {*LOW, "read", "show", "compare", "face"},
+    "commands": {*LOW, "read", "show", "keep", "compare", "face", "follow", "web"},
 }
 ADAPTERS = {*LOW, "show", "compare", "commands", "face"}
 """What a module beside the rooms (an adapter such as a web page) may import."""

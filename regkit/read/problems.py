@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from difflib import get_close_matches
 
 MALFORMED = "malformed"
@@ -22,12 +22,14 @@ class Problem:
         line: its line, counted from 1; 0 where no line can be named.
         text: what is wrong and what would be right, in one sentence.
         code: which sort of mistake it is; each has a page in the documentation, `docs/lint`.
+        path: the keys and positions that lead to it from the whole.
     """
 
     file: str
     line: int
     text: str
     code: str = MALFORMED
+    path: tuple[str | int, ...] = field(default=(), compare=False)
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}" if self.line else self.file

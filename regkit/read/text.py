@@ -59,7 +59,7 @@ class Document:
 
     def problem(self, path: Path_, text: str, code: str = MALFORMED) -> Problem:
         """Return a problem at a node."""
-        return Problem(self.file, self.line(path), text, code)
+        return Problem(self.file, self.line(path), text, code, path)
 
 
 def read_file(file: Path, shown: str = "") -> Document:

@@ -1,0 +1,59 @@
+"""Working an answer out beside the event loop, bounded in number and in time.
+
+A thread cannot be stopped. So what a request can ask for is bounded first (its size, and the
+engine's own limits); a thread whose visitor has given up ends its work, and until then takes no
+other.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from typing import TypeVar
+
+from regkit.web.settings import Limits
+
+T = TypeVar("T")
+
+
+class Busy(Exception):
+    """Too many requests wait, or the answer takes too long; `after` seconds try again."""
+
+    def __init__(self, after: int) -> None:
+        super().__init__(f"busy, try again in {after} seconds")
+        self.after = after
+
+
+class Workbench:
+    """A few threads, and a short queue before them. Needs the event loop of asyncio."""
+
+    def __init__(self, limits: Limits) -> None:
+        self._limits = limits
+        self._threads = ThreadPoolExecutor(limits.working, thread_name_prefix="regkit-web")
+        self._inside = 0
+
+    async def do(self, work: Callable[[], T]) -> T:
+        """Return what a function returns, worked out in a thread.
+
+        Raises:
+            Busy: the queue is full, or it took too long.
+        """
+        if self._inside >= self._limits.working + self._limits.waiting:
+            raise Busy(after=max(1, round(self._limits.seconds / 4)))
+        self._inside += 1
+        future = self._threads.submit(work)
+        future.add_done_callback(self._left(asyncio.get_running_loop()))
+        try:
+            return await asyncio.wait_for(asyncio.wrap_future(future), self._limits.seconds)
+        except TimeoutError:
+            raise Busy(after=max(1, round(self._limits.seconds / 2))) from None
+
+    def _left(self, loop: asyncio.AbstractEventLoop) -> Callable[[object], None]:
+        def count(_: object) -> None:
+            loop.call_soon_threadsafe(self._one_less)
+
+        return count
+
+    def _one_less(self) -> None:
+        self._inside -= 1
