@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from datetime import date
 from typing import Any
 
 from regkit.conditions import Holds
@@ -21,6 +22,7 @@ def reference_problems(ruleset: Ruleset, written: Written_, head: Written) -> li
     if not problems:
         problems += [problem for entry in written["charges"].values()
                      for problem in figure_problems(entry, ruleset.vocabulary)]
+    problems += _days_that_do_not_exist(written)
     for name in head.data["anniversary of 29 February"]["sources"]:
         if name not in ruleset.sources:
             problems.append(head.document.problem(
@@ -43,6 +45,19 @@ def reference_problems(ruleset: Ruleset, written: Written_, head: Written) -> li
         problems.append(first.document.problem(
             first.path, f"charges go in a circle: {' → '.join(circle)}", CIRCLE))
     return problems
+
+
+def _days_that_do_not_exist(written: Written_) -> Iterator[Problem]:
+    """Yield the days from which an example counts a period, if there is no such day."""
+    for entry in written["examples"].values():
+        for rule, periods in entry.data["expect"].get("periods", {}).items():
+            for text in periods:
+                try:
+                    date.fromisoformat(text.rpartition(" ")[2])
+                except ValueError:
+                    yield entry.document.problem(
+                        (*entry.path, "expect", "periods", rule, text),
+                        f"{text!r} names a day that does not exist")
 
 
 def _nothing(kind: str, name: str, known: Iterable[str]) -> str:
@@ -71,6 +86,8 @@ def _known(ruleset: Ruleset, what: str) -> Iterable[str]:
         "fact or charge": (*ruleset.vocabulary, *ruleset.charges),
         "requirement": ruleset.requirements,
         "definition": ruleset.definitions,
+        "requirement or definition": (*ruleset.requirements, *ruleset.definitions),
+        "route": ruleset.routes,
     }[what]
 
 
@@ -90,10 +107,15 @@ def _named(kind: str, entry: Written, ruleset: Ruleset) -> Iterator[tuple[Any, s
     yield from _walk(entry.data, entry.path)
     if kind == "examples":
         expected = {"definitions": "definition", "requirements": "requirement",
-                    "windows": "requirement", "charges": "charge", "cautions": "requirement"}
+                    "windows": "requirement", "charges": "charge", "cautions": "requirement or definition",
+                    "papers": "requirement", "periods": "counting rule",
+                    "routes": "route"}
         for part, what in expected.items():
             for name in entry.data["expect"].get(part, {}):
                 yield (*entry.path, "expect", part, name), what, name
+        for needed, papers in entry.data["expect"].get("papers", {}).items():
+            yield from (((*entry.path, "expect", "papers", needed, name), "evidence", name)
+                        for name in papers)
     if kind == "requirements":
         for edition in ruleset.requirements[entry.id].editions:
             for name in _evidence(edition):

@@ -192,7 +192,7 @@ class _Page:
 
     def _example(self, example: Example, name: str) -> str:
         expected = [names[name] for part, names in example.expect.items()
-                    if name in names and part != "cautions"]
+                    if name in names and part not in ("cautions", "papers", "periods")]
         words = [{True: "yes", False: "no"}.get(value, str(value)) for value in expected]
         said = tuple(phrase(EXPECTED[word]) if word in EXPECTED else phrase("{word}", word=word)
                      for word in words)
