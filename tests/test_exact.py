@@ -72,6 +72,9 @@ def test_exact_refines_kleene(told: dict[str, Any], written: Any) -> None:
               {"v.built": {"more than": "0 days before v.sold"}}]}, {}, YES),
     # Six days cannot lie between two dates of the same week.
     ({"v.built": {"at least": "6 days before v.sold"}}, {"v.built": (0, 3), "v.sold": (2, 5)}, NO),
+    # A whole calendar year apart, and not: pushed on and on, to the end of the calendar.
+    ({"all": [{"v.built": {"at least": "400 calendar years before v.sold"}},
+              {"v.sold": {"at least": "0 calendar years before v.built"}}]}, {}, NO),
     ({"v.old": "yes"}, {}, UNDECIDED),
 ])
 def test_settled_either_way(written: Any, told: dict[str, Any], expected: Truth) -> None:

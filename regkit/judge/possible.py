@@ -140,10 +140,13 @@ class Possible:
                 for other in fact.no_later_than:
                     lows[other] = max(lows[other], lows[fact.name])
             for test, (low, high), never in derived:
-                if not never:
-                    inside = (low, NEVER_DAY if high is None else high - 1)
-                    lows.update(test.earliest(lows, inside, self.cells.view.day))
-            if any(lows[name] > spans[name][1] for name in lows):
+                if never:
+                    continue
+                if _too_late(lows, spans):  # At once, lest two tests push past the calendar.
+                    return None
+                inside = (low, NEVER_DAY if high is None else high - 1)
+                lows.update(test.earliest(lows, inside, self.cells.view.day))
+            if _too_late(lows, spans):
                 return None
             if lows == before:
                 return lows
@@ -181,3 +184,7 @@ class Possible:
                 if self.days({key: choice[key] for key in keys}) is None:
                     return keys
         return tuple(ordered)
+
+
+def _too_late(lows: Mapping[str, Bound], spans: Mapping[str, tuple[Bound, Bound]]) -> bool:
+    return any(low > spans[name][1] for name, low in lows.items())

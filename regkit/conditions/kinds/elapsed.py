@@ -117,10 +117,15 @@ class Elapsed(Kind):
         last = max(last, self._complete(first, day) + inside[0])
         reached = day_of(min(last - inside[1], _ordinal(date.max)))
         if reached is not None:
-            # The first start whose period is not complete the day before.
-            first_start = self.length.before(reached - timedelta(days=1), day.leap_day)
-            first = max(first, _ordinal(first_start))
+            first = max(first, self._incomplete(reached - timedelta(days=1), day))
         return {start.name: first, end.name: last}
+
+    def _incomplete(self, end: date, day: LawDay) -> Bound:
+        """Return the first start whose period is not complete by a day; if none, a day too late."""
+        try:
+            return _ordinal(self.length.before(end, day.leap_day))
+        except OverflowError:
+            return _ordinal(date.max) + 1
 
     def _complete(self, start: Bound, day: LawDay) -> Bound:
         """Return the day the period is complete; the day after the calendar ends at the latest."""
