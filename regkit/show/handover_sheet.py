@@ -9,9 +9,10 @@ from regkit.language import Phrase, Speaker, joined, phrase, speaker
 from regkit.model.assessment import Assessment, Outcome
 from regkit.model.facts import Fact
 from regkit.model.handover import Handover, Wanted
+from regkit.model.ruleset import Ruleset
 from regkit.show.bill_text import say_amount
 from regkit.show.page import render
-from regkit.show.paper_words import some
+from regkit.show.paper_words import issuer, some
 from regkit.show.sheet_words import about_case, foot
 
 WORDS = {
@@ -41,8 +42,8 @@ def handover_sheet(assessment: Assessment, handover: Handover, language: str = "
         case_title=assessment.case.title,
         about=about_case(assessment, speak),
         words={name: say(phrase(text)) for name, text in WORDS.items()},
-        seller=[_paper(wanted, speak) for wanted in handover.from_seller],
-        settle=[_paper(wanted, speak) for wanted in handover.to_settle],
+        seller=[_paper(wanted, assessment.ruleset, speak) for wanted in handover.from_seller],
+        settle=[_paper(wanted, assessment.ruleset, speak) for wanted in handover.to_settle],
         vehicle=list(_vehicle(handover, speak)),
         costs=list(_costs(handover, speak)),
         cautions=[say(line) for line in (*handover.cautions, *assessment.cautions)],
@@ -60,15 +61,16 @@ def _route(assessment: Assessment, handover: Handover) -> Phrase:
     return phrase("Registration in {place}: {route}", place=place, route=bill.title)
 
 
-def _paper(wanted: Wanted, speak: Speaker) -> dict[str, Any]:
+def _paper(wanted: Wanted, ruleset: Ruleset, speak: Speaker) -> dict[str, Any]:
     evidence = wanted.evidence
     details = []
     if wanted.form:
         details.append(phrase("as {form}", form=phrase(wanted.form)))
     if evidence.fresh is not None:
         details.append(phrase("not older than {period}", period=evidence.fresh))
-    if evidence.issued_by is not None and not evidence.from_seller:
-        details.append(phrase("from {issuer}", issuer=evidence.issued_by))
+    by = issuer(evidence, ruleset)
+    if by is not None and not evidence.from_seller:
+        details.append(phrase("from {issuer}", issuer=by))
     details.append(phrase("for: {steps}" if wanted.certain
                           else "perhaps, or one of several; for: {steps}",
                           steps=wanted.for_steps))

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.language import Phrase, joined, phrase, plural
+from regkit.language import Phrase, Text, joined, phrase, plural
 from regkit.model.case import Paper
 from regkit.model.comparison import Comparison
 from regkit.model.likeness import Likeness
 from regkit.model.packet import NeedCheck, NeedState, Offered, Packet
+from regkit.model.ruleset import Evidence, Ruleset
 
 STATES = {
     NeedState.MISSING: ("one is missing", "{count} are missing"),
@@ -85,6 +86,12 @@ def say_offered(offered: Offered) -> Phrase:
     if offered.stands_in:
         return phrase("'{title}' stands in for it: {paper}", title=offered.title, paper=said)
     return said
+
+
+def issuer(evidence: Evidence, ruleset: Ruleset) -> Text | None:
+    """Return who issues a paper: the title of an authority, or what the ruleset says."""
+    known = ruleset.authorities.get(str(evidence.issued_by))
+    return evidence.issued_by if known is None else known.title
 
 
 def need_details(check: NeedCheck) -> Iterator[tuple[str, Phrase]]:

@@ -8,26 +8,27 @@ from __future__ import annotations
 
 from typing import Any
 
-from regkit.language import Phrase, phrase, speaker
+from regkit.language import phrase, speaker
 from regkit.model.ahead import Ahead
 from regkit.model.assessment import Assessment
 from regkit.model.engine import ENGINE
 from regkit.show.ahead_text import say_change
-from regkit.show.deadline_text import say_due
 from regkit.show.html_words import harmless, html_speaker
 from regkit.show.page import render
+from regkit.show.report_open import open_facts, open_questions
 from regkit.show.report_page import ReportPage
 from regkit.show.report_papers import bill_cautions, bills, papers
+from regkit.show.report_picture import picture
 from regkit.show.report_steps import checklist
-from regkit.show.report_summary import last_days, summary
-from regkit.show.report_why import open_facts, open_questions, why_class, why_finding
+from regkit.show.report_summary import say_last_day, steps_with_last_days, summary
+from regkit.show.report_why import Reasons, other_findings, why_class
 from regkit.show.sheet_words import about_case
 
 WORDS = {
     "skip": "To the checklist",
     "contents": "On this page",
     "short": "In short",
-    "last_days": "Last days, the earliest first",
+    "last_days": "Last days",
     "checklist": "Checklist",
     "papers": "Papers",
     "to_get": "Papers to get",
@@ -44,8 +45,8 @@ WORDS = {
     "timeline": "Timeline",
     "classes": "What it counts as",
     "why": "Why",
-    "why_full": "Why, in full",
-    "to_step": "Back to the checklist",
+    "named": "Named conditions",
+    "others": "What else the rules ask",
     "required": "Required",
     "undecided": "Cannot be told yet",
     "waits": "Later, once it happens",
@@ -61,17 +62,25 @@ WORDS = {
     "vehicle": "The vehicle and its keeper",
     "caution": "Caution",
     "needs": "Papers",
+    "gives": "Gives",
+    "how": "How",
+    "perhaps": "(perhaps)",
     "dissent": "Another official source says otherwise",
     "then": "Then",
-    "decides": "decides",
     "source": "source",
     "tree": "How the answer came about",
+    "mark": "'>' marks what the answer rests on.",
     "resting": "On whose word",
     "settle": "What would settle it",
     "note": "The maintainer's note",
-    "why_demanded": "Why it is demanded",
     "nothing": "Nothing.",
     "ahead": "What changes by itself",
+    "axis": "The days, from left to right",
+    "key_untimed": "starts then; nobody states how long it takes",
+    "key_timed": "takes at least, and may take",
+    "key_open": "may go on for longer than is stated",
+    "key_due": "last day, by the safe reading",
+    "key_critical": "in bold: decides the end",
 }
 
 
@@ -89,6 +98,7 @@ def report(assessment: Assessment, language: str = "en", ahead: Ahead | None = N
     page = ReportPage(assessment, html_speaker(language))
     ruleset = assessment.ruleset
     say = page.say
+    reasons = Reasons(page)
     title = assessment.case.title or speaker(language).say(phrase("Your vehicle"))
     return render(
         "report.html",
@@ -97,14 +107,17 @@ def report(assessment: Assessment, language: str = "en", ahead: Ahead | None = N
         place=say(phrase("{place}, on {day}", place=ruleset.title, day=assessment.on)),
         words={name: say(phrase(text)) for name, text in WORDS.items()},
         summary=[say(sentence) for sentence in summary(page)],
-        last_days=_last_days(page),
+        last_days=[{"day": say(say_last_day(assessment.finding(step.requirement))),
+                    "step": page.link(step.requirement)} for step in steps_with_last_days(page)],
         about=about_case(assessment, page.speak),
-        groups=checklist(page),
+        groups=checklist(page, reasons),
         papers=papers(page),
         bills=bills(page),
         bill_cautions=bill_cautions(page),
-        classes=[why_class(page, found) for found in assessment.classes],
-        findings=list(_findings(page)),
+        picture=picture(page),
+        classes=[why_class(page, reasons, found) for found in assessment.classes],
+        others=other_findings(page, reasons),
+        named=reasons.named(),
         open_facts=list(open_facts(page)),
         open_questions=list(open_questions(page)),
         sources=[_source(page, name) for name in page.sources],
@@ -118,28 +131,6 @@ def report(assessment: Assessment, language: str = "en", ahead: Ahead | None = N
         foot=say(phrase("Made with regkit {engine}. It informs and replaces neither the law nor "
                         "the authority's decision.", engine=ENGINE)),
     )
-
-
-def _last_days(page: ReportPage) -> list[dict[str, Any]]:
-    found = []
-    for _, step in last_days(page):
-        deadline = page.assessment.finding(step.requirement).deadline
-        assert deadline is not None
-        day: Phrase = (phrase("at once, from {day}", day=deadline.first or "")
-                       if deadline.at_once else say_due(deadline))
-        found.append({"day": page.say(day), "step": page.step_link(step.requirement),
-                      "perhaps": step.perhaps})
-    return found
-
-
-def _findings(page: ReportPage) -> list[dict[str, Any]]:
-    """Return all findings in full, those of one kind under one heading."""
-    groups: dict[str, list[dict[str, Any]]] = {
-        "required": [], "undecided": [], "waits": [], "not_required": []}
-    for finding in page.assessment.findings:
-        kind = "waits" if finding.waits_for else finding.verdict.name.lower()
-        groups[kind].append(why_finding(page, finding))
-    return [{"kind": kind, "findings": found} for kind, found in groups.items() if found]
 
 
 def _source(page: ReportPage, name: str) -> dict[str, Any]:

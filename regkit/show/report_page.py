@@ -54,12 +54,22 @@ class ReportPage:
         left = (step for step in self.steps if step.state != StepState.DONE)
         return {step.requirement: number for number, step in enumerate(left, 1)}
 
-    def step_link(self, requirement: str) -> Html:
-        """Return the title of a step as a link to it, behind its number."""
+    def link(self, requirement: str) -> Html:
+        """Return the title of a finding as a link to it, behind its number in the checklist."""
         title = self.say(self.assessment.finding(requirement).requirement.title)
         number = self.numbers.get(requirement)
         lead = "" if number is None else f"{number}. "
-        return Html(f'<a href="#step-{escape(requirement)}">{lead}{title}</a>')
+        return Html(f'<a href="#finding-{escape(requirement)}">{lead}{title}</a>')
+
+    def fact_link(self, name: str) -> Html:
+        """Return the label of an open fact as a link to its question."""
+        label = self.say(self.assessment.ruleset.vocabulary[name].label)
+        return Html(f'<a href="#fact-{escape(name)}">{label}</a>')
+
+    def number_link(self, requirement: str) -> Html:
+        """Return a link to a step of the checklist that says its number alone."""
+        says = self.say(phrase("step {number}", number=self.numbers[requirement]))
+        return Html(f'<a href="#finding-{escape(requirement)}">{says}</a>')
 
     @cached_property
     def sources(self) -> dict[str, Source]:

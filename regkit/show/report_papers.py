@@ -12,7 +12,13 @@ from regkit.model.case import Paper
 from regkit.model.plan import StepState, ToGet
 from regkit.show.bill_text import cautions, say_amount, say_openness
 from regkit.show.html_words import Html
-from regkit.show.paper_words import disagreement_title, say_paper, some, who_says_what
+from regkit.show.paper_words import (
+    disagreement_title,
+    issuer,
+    say_paper,
+    some,
+    who_says_what,
+)
 from regkit.show.plan_words import say_cost, say_days
 from regkit.show.report_page import ReportPage
 
@@ -37,8 +43,9 @@ def papers(page: ReportPage) -> dict[str, Any]:
 def _to_get(page: ReportPage, paper: ToGet) -> dict[str, Any]:
     evidence = page.assessment.ruleset.evidence[paper.evidence].latest
     parts = []
-    if evidence.issued_by is not None:
-        parts.append(phrase("from {issuer}", issuer=evidence.issued_by))
+    by = issuer(evidence, page.assessment.ruleset)
+    if by is not None:
+        parts.append(phrase("from {issuer}", issuer=by))
     if evidence.form:
         parts.append(phrase("as {form}", form=phrase(evidence.form)))
     if evidence.fresh is not None:
@@ -49,7 +56,7 @@ def _to_get(page: ReportPage, paper: ToGet) -> dict[str, Any]:
     if paper.cost.most or paper.cost.unknown:
         parts.append(say_cost(paper.cost, page.assessment.ruleset))
     return {"title": page.say(evidence.title), "details": page.say(joined(*parts)),
-            "steps": [page.step_link(name) for name in paper.steps]}
+            "steps": [page.link(name) for name in paper.steps]}
 
 
 def _held(page: ReportPage, paper: Paper) -> dict[str, Any]:
@@ -70,10 +77,10 @@ def _states(page: ReportPage, paper: Paper) -> Iterator[Phrase]:
                 if offered.paper is not paper:
                     continue
                 if offered.in_order:
-                    good.append(page.step_link(step.requirement))
+                    good.append(page.link(step.requirement))
                 else:
                     bad.append(phrase("not in order for: {step} ({faults})",
-                                      step=page.step_link(step.requirement),
+                                      step=page.link(step.requirement),
                                       faults=joined(*(fault.says for fault in offered.faults))))
     if good:
         yield phrase("in order for: {steps}", steps=tuple(dict.fromkeys(good)))

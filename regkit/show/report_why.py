@@ -1,22 +1,75 @@
-"""Why, in the report: for each finding and class the tree of reasons, down to the sources."""
+"""Why, in the report: the reasons of findings and classes, each named condition explained once."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
 from regkit.language import Phrase, Text, phrase
-from regkit.model.assessment import ClassFinding, Finding, Reason
+from regkit.model.assessment import ClassFinding, Finding, Reason, Verdict
 from regkit.model.deadline_document import deadline_sources
-from regkit.show.deadline_text import standing_lines
-from regkit.show.html_words import Html
+from regkit.show.paper_words import some
 from regkit.show.report_page import ReportPage
-from regkit.show.report_steps import hangs_on, other_readings
 from regkit.show.resting_text import resting_lines
-from regkit.show.settling import settling_most
+from regkit.show.settling import settling_lines
 
 
-def why_finding(page: ReportPage, finding: Finding) -> dict[str, Any]:
+class Reasons:
+    """The trees of reasons of one report.
+
+    A named condition is explained in one place and linked to from wherever it matters. Should it
+    have come about otherwise somewhere, it is explained there again.
+    """
+
+    def __init__(self, page: ReportPage) -> None:
+        self.page = page
+        self.classes = {found.id: found.reason for found in page.assessment.classes}
+        self.first = dict(self.classes)
+
+    def whole(self, reason: Reason) -> dict[str, Any]:
+        """Return a reason as a tree, with named conditions below it as links."""
+        return self._node(reason, [self._below(child) for child in reason.children])
+
+    def named(self) -> list[dict[str, Any]]:
+        """Return the named conditions that were linked to, and what they link to themselves."""
+        trees: dict[str, dict[str, Any]] = {}
+        while missing := set(self.first) - set(trees):
+            trees |= {name: self.whole(self.first[name]) for name in missing}
+        return [{"id": name, **trees[name]} for name in self.page.assessment.ruleset.definitions
+                if name in trees and name not in self.classes]
+
+    def _below(self, reason: Reason) -> dict[str, Any]:
+        if reason.kind != "definition" or not reason.children:
+            return self.whole(reason)
+        if not alike(self.first.setdefault(reason.name, reason), reason):
+            return self.whole(reason)
+        place = "class" if reason.name in self.classes else "named"
+        return self._node(reason, [], f"{place}-{reason.name}")
+
+    def _node(
+        self, reason: Reason, children: list[dict[str, Any]], link: str = ""
+    ) -> dict[str, Any]:
+        page, says = self.page, reason.says
+        if reason.layer not in ("", page.assessment.ruleset.jurisdiction):
+            says = phrase("{says} (rule of: {layer})", says=says, layer=reason.layer)
+        return {
+            "says": page.say(says),
+            "outcome": reason.outcome.name.lower(),
+            "word": page.say(phrase(reason.outcome.value)),
+            "decisive": reason.decisive,
+            "sources": page.marks(reason.sources),
+            "children": children,
+            "link": link,
+        }
+
+
+def alike(one: Reason, other: Reason) -> bool:
+    """Whether two reasons say the same, all the way down."""
+    return (one.outcome, one.sources, one.says) == (other.outcome, other.sources, other.says) and (
+        len(one.children) == len(other.children)
+        and all(map(alike, one.children, other.children)))
+
+
+def why_finding(page: ReportPage, reasons: Reasons, finding: Finding) -> dict[str, Any]:
     """Return the whole explanation of one finding."""
     requirement, ruleset = finding.requirement, page.assessment.ruleset
     named = [source.id for source in finding.sources]
@@ -24,15 +77,21 @@ def why_finding(page: ReportPage, finding: Finding) -> dict[str, Any]:
     return {
         "id": finding.id,
         "title": page.say(requirement.title),
-        "verdict": finding.verdict.name.lower().replace("_", "-"),
+        "verdict": finding.verdict.name.lower(),
         "word": page.say(phrase(finding.verdict.value)),
-        "sentence": page.say(finding.sentence),
         "why": page.say(requirement.why),
-        "standing": [page.say(says) for _, says in standing_lines(finding, ruleset)],
-        "hangs": [page.say(says) for says in hangs_on(page, finding)],
+        "sentence": page.say(finding.sentence),
+        "hangs": page.say(_hangs_on(page, finding)),
+        "settling": [page.say(says) for says in settling_lines(finding, ruleset.vocabulary)],
         "resting": [page.say(says) for says in resting_lines(page.assessment, finding)],
-        "reason": reason(page, finding.reason),
+        "reason": reasons.whole(finding.reason),
         "others": other_readings(page, finding),
+        "announced": [
+            page.say(phrase("announced, may change on {day}: then {verdict}",
+                            day=announced.on or phrase("a day not yet fixed"),
+                            verdict=phrase(announced.verdict.value)))
+            for announced in finding.announced
+        ],
         "questions": [page.say(ruleset.questions[name].asks) for name in finding.open_questions],
         "note": page.say(Text.of(requirement.note)),
         "layer": "" if requirement.layer == ruleset.jurisdiction else page.say(phrase(
@@ -40,11 +99,10 @@ def why_finding(page: ReportPage, finding: Finding) -> dict[str, Any]:
         "rests": page.say(phrase("Rests on {kind}, last checked {day}.",
                                  kind=phrase(finding.weakest), day=finding.oldest_check)),
         "sources": page.marks(named),
-        "step": finding.id in page.numbers,
     }
 
 
-def why_class(page: ReportPage, found: ClassFinding) -> dict[str, Any]:
+def why_class(page: ReportPage, reasons: Reasons, found: ClassFinding) -> dict[str, Any]:
     """Return a class, whether the case belongs to it, and why."""
     return {
         "id": found.id,
@@ -52,56 +110,38 @@ def why_class(page: ReportPage, found: ClassFinding) -> dict[str, Any]:
         "outcome": found.outcome.name.lower(),
         "word": page.say(phrase(found.outcome.value)),
         "sentence": page.say(found.sentence),
-        "reason": reason(page, found.reason),
+        "reason": reasons.whole(found.reason),
         "others": other_readings(page, found),
         "sources": page.marks(source.id for source in found.sources),
     }
 
 
-def reason(page: ReportPage, node: Reason) -> dict[str, Any]:
-    """Return a tree of reasons."""
-    says: Phrase = node.says
-    if node.layer not in ("", page.assessment.ruleset.jurisdiction):
-        says = phrase("{says} (rule of: {layer})", says=says, layer=node.layer)
-    return {
-        "says": page.say(says),
-        "outcome": node.outcome.name.lower(),
-        "word": page.say(phrase(node.outcome.value)),
-        "decisive": node.decisive,
-        "sources": page.marks(node.sources),
-        "children": [reason(page, child) for child in node.children],
-    }
-
-
-def open_facts(page: ReportPage) -> Iterator[dict[str, Any]]:
-    """Yield the facts that would settle more, and the answers that hang on each."""
-    for name, findings in settling_most(page.assessment).items():
-        fact = page.assessment.ruleset.vocabulary[name]
-        yield {
-            "id": name,
-            "question": page.say(fact.question),
-            "help": "" if fact.help is None else page.say(fact.help),
-            "findings": [why_link(page, finding) for finding in findings],
-        }
-
-
-def open_questions(page: ReportPage) -> Iterator[dict[str, Any]]:
-    """Yield the questions of the ruleset that findings, or lines of a bill, rest on."""
-    found: dict[str, list[Html]] = {}
+def other_findings(page: ReportPage, reasons: Reasons) -> list[dict[str, Any]]:
+    """Return the findings that are no steps of the checklist, under headings."""
+    groups: dict[str, list[dict[str, Any]]] = {
+        "required": [], "undecided": [], "waits": [], "not_required": []}
+    steps = {step.requirement for step in page.steps}
     for finding in page.assessment.findings:
-        for name in finding.open_questions if not finding.waits_for else ():
-            found.setdefault(name, []).append(why_link(page, finding.id))
-    for bill in page.assessment.bills:
-        for line in bill.lines:
-            for name in line.questions:
-                found.setdefault(name, [])
-    for name in page.assessment.ruleset.questions:
-        if name in found:
-            yield {"asks": page.say(page.assessment.ruleset.questions[name].asks),
-                   "findings": found[name]}
+        if finding.id not in steps:
+            kind = "waits" if finding.waits_for else finding.verdict.name.lower()
+            groups[kind].append(why_finding(page, reasons, finding))
+    return [{"kind": kind, "findings": found} for kind, found in groups.items() if found]
 
 
-def why_link(page: ReportPage, requirement: str) -> Html:
-    """Return the title of a finding as a link to its explanation."""
-    title = page.say(page.assessment.finding(requirement).requirement.title)
-    return Html(f'<a href="#why-{requirement}">{title}</a>')
+def _hangs_on(page: ReportPage, finding: Finding) -> Phrase:
+    """Say what an undecided answer hangs on; nothing where it is decided or waits for an event."""
+    if finding.verdict != Verdict.UNDECIDED or finding.waits_for:
+        return phrase("")
+    facts = tuple(phrase("{fact}", fact=page.fact_link(name)) for name in finding.settles)
+    if not facts:
+        return phrase("Whether this applies hangs on a rule that is not settled itself.")
+    return phrase("Whether this applies hangs on: {facts}.", facts=some(facts))
+
+
+def other_readings(page: ReportPage, found: Finding | ClassFinding) -> list[dict[str, Any]]:
+    """Return what other official sources say where it would change the answer."""
+    return [
+        {"says": page.say(other.says), "verdict": page.say(phrase(other.verdict.value)),
+         "sources": page.marks(other.sources)}
+        for other in found.other_readings
+    ]

@@ -7,23 +7,21 @@ script, no external reference; texts are escaped.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
 from textwrap import shorten
 from xml.sax.saxutils import escape
 
-from regkit.language import Month, Phrase, phrase, speaker
+from regkit.language import Phrase, phrase, speaker
 from regkit.model.ahead import Ahead
 from regkit.model.assessment import Assessment
 from regkit.model.plan import Step, StepState
 from regkit.show.ahead_text import say_change
+from regkit.show.span import drawn_steps, due_of, span_of
 
 WIDTH, LABELS, ROW, TOP = 1000, 330, 26, 70
 LABEL_LENGTH, CHANGE_LENGTH = 50, 90
 DOTTED = ' stroke-width="0.5" stroke-dasharray="1 4"'
-MOST_MONTHS = 18
-"""Month names are written for spans up to so many months, years alone beyond."""
 
 
 def timeline(assessment: Assessment, ahead: Ahead | None = None, language: str = "en") -> str:
@@ -45,15 +43,10 @@ class _Drawing:
     def __post_init__(self) -> None:
         self.say = speaker(self.language).say
         plan = self.assessment.plan
-        self.steps = [s for s in plan.steps if s.state not in (StepState.DONE, StepState.STUCK)]
-        self.stuck = [s for s in plan.steps if s.state == StepState.STUCK]
+        self.steps = drawn_steps(self.assessment)
+        self.stuck = plan.in_state(StepState.STUCK)
         self.changes = [c for c in self.ahead.changes if c.on] if self.ahead else []
-        days = [plan.on, plan.on + timedelta(days=27)]
-        days += [s.finish.last for s in self.steps if s.finish]
-        days += [day for s in self.steps if (day := self._due(s))]
-        days += [c.on for c in self.changes if c.on]
-        self.first = min(days)
-        self.last = max(days)
+        self.span = span_of(self.assessment, (c.on for c in self.changes if c.on))
 
     def svg(self) -> str:
         rows = len(self.steps) + len(self.stuck) + len(self.changes)
@@ -88,13 +81,8 @@ class _Drawing:
             "</svg>\n",
         ))
 
-    def _due(self, step: Step) -> date | None:
-        deadline = self.assessment.finding(step.requirement).deadline
-        return deadline.first if deadline is not None and not deadline.at_once else None
-
     def _x(self, day: date) -> float:
-        span = max((self.last - self.first).days, 1)
-        return round(LABELS + (WIDTH - LABELS - 30) * (day - self.first).days / span, 1)
+        return round(LABELS + (WIDTH - LABELS - 30) * self.span.share(day), 1)
 
     def _text(self, x: float, y: float, text: str, size: int = 12, weight: str = "normal",
               anchor: str = "start") -> None:
@@ -107,21 +95,11 @@ class _Drawing:
 
     def _axis(self, bottom: float) -> None:
         self._line(LABELS, TOP, WIDTH - 30, TOP)
-        for day, says in self._ticks():
+        for day, says in self.span.ticks():
             x = self._x(day)
             self._line(x, TOP - 4, x, bottom + ROW / 2, DOTTED)
             if x < WIDTH - 90:
-                self._text(x + 2, TOP - 6, says, size=10)
-
-    def _ticks(self) -> Iterator[tuple[date, str]]:
-        months = (self.last.year - self.first.year) * 12 + self.last.month - self.first.month
-        every = 1 if months <= 4 else 3 if months <= MOST_MONTHS else 12
-        every *= max(1, months // (12 * 12)) if every == 12 else 1
-        month = self.first.year * 12 + self.first.month
-        for at in range(month, self.last.year * 12 + self.last.month):
-            day = date(at // 12, at % 12 + 1, 1)
-            if (day.year * 12 + day.month - 1) % every == 0:
-                yield day, str(day.year) if every >= 12 else self.say(Month(day))
+                self._text(x + 2, TOP - 6, self.say(says), size=10)
 
     def _label(self, step: Step, y: float) -> None:
         title = self.say(self.assessment.finding(step.requirement).requirement.title)
@@ -137,8 +115,8 @@ class _Drawing:
         self._bar(begin, max(sure, begin + 3), y, "black" if step.critical else "#777")
         if latest > sure:
             self._bar(max(sure, begin + 3), latest, y, "url(#may)")
-        due = self._due(step)
-        if due is not None and due >= self.first:
+        due = due_of(self.assessment, step)
+        if due is not None and due >= self.span.first:
             x = self._x(due)
             self._line(x, y - 14, x, y + 5, ' stroke-width="3"')
             self._line(x - 7, y - 14, x, y - 14, ' stroke-width="3"')
