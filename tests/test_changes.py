@@ -231,6 +231,41 @@ def _value(fact: Any, chance: random.Random) -> Any:
     return {"money": "12000 XTS", "country": chance.choice(["FR", "DE", "JP"])}.get(fact.type, "A")
 
 
+def test_another_rule_for_29_february_differs_on_28_february_alone() -> None:
+    """What was first registered on 29 February 1996, 2000 or 2004 is 25 on another day.
+
+    The days on which the two laws answer otherwise are found by asking both on each day.
+    """
+    rules = ruleset("ZZ")
+    other = replace(rules, digest="another 29 February", leap_day=(
+        "28 February" if rules.leap_day == "1 March" else "1 March"))
+    changes = compare(rules, other, FIRST, LAST, TODAY)
+    found = {day for region in effect(changes, "of-age").regions for day, last in region.days}
+    case = regkit.read_case(
+        {"jurisdiction": "ZZ", "facts": {"vehicle.first_registered": "1996-02-29"}}, rules)
+
+    def of_age(law: Ruleset, on: date) -> str:
+        (one,) = (c for c in regkit.assess(case, law, on).classes if c.id == "of-age")
+        return one.outcome.value
+
+    asked = [date(2021, 1, 1) + ONE_DAY * number for number in range(90)]
+    assert {on for on in asked if of_age(rules, on) != of_age(other, on)} == {date(2021, 2, 28)}
+    assert found == {date(2021, 2, 28), date(2025, 2, 28), date(2029, 2, 28)}
+
+
+def test_a_period_between_two_dates_is_not_called_the_same_under_another_rule() -> None:
+    """Three years after a 29 February is one of two days; that no difference is seen in a quantity
+    both sides share is no proof, and is not shown as one. Six months after it is one day.
+    """
+    rules = ruleset("ZZ")
+    other = replace(rules, digest="another 29 February", leap_day=(
+        "28 February" if rules.leap_day == "1 March" else "1 March"))
+    unsure = {one.id for one in compare(rules, other, FIRST, LAST, TODAY).effects
+              if not one.complete}
+
+    assert "back-in-time" in unsure and "long-kept" not in unsure
+
+
 def test_the_law_of_two_days() -> None:
     """From 1 July 2024 the plaque is no longer required of anyone: by law, not by time."""
     rules = ruleset("ZZ")

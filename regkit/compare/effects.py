@@ -6,25 +6,30 @@ are one node, that is a proof for every vehicle and every day of the era.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
+from itertools import pairwise
 from typing import Any
 
-from regkit.compare.eras import Eras, Span, reached, stretches
+from regkit.compare.eras import ONE_DAY, Eras, Span, reached, stretches
 from regkit.compare.growing import Growing
 from regkit.compare.limits import Sayer
 from regkit.compare.outcomes import NEVER, Entry, Item, entries, items
 from regkit.compare.regions import MOST_BOXES
-from regkit.conditions import Condition, Holds
+from regkit.conditions import Condition, Holds, Test
 from regkit.conditions.cells import Cells
 from regkit.conditions.diagram import Diagrams
+from regkit.conditions.view import LawDay
 from regkit.judge.law import Law, law_on
 from regkit.language import Text
+from regkit.model.calendar import LeapDay
 from regkit.model.changes import Effect
 from regkit.model.facts import Vocabulary
 from regkit.model.ruleset import History, Ruleset
+
+LEAP_DAYS: tuple[LeapDay, LeapDay] = ("28 February", "1 March")
 
 REMEMBERED = 40
 """Days whose drawings are kept."""
@@ -70,7 +75,7 @@ class Comparison:
         if entry in self._found:
             return self._found[entry]
         found = self._found[entry] = {}
-        for span in stretches(self._histories(entry, was), self.first, self.last):
+        for span in self._stretches(entry, was):
             old, new = law_on(self.old, span[0]), law_on(self.new, span[0])
             before, after = items(old, was), items(new, entry)
             for item in dict.fromkeys((*before, *after)):
@@ -79,6 +84,22 @@ class Comparison:
                 if not self.equal(*pair, old, new):
                     found.setdefault(item, Growing(self, entry, was, item)).add(span)
         return found
+
+    def _stretches(self, entry: Entry, was: Entry) -> Iterator[Span]:
+        """Yield the spans of days in which no edition changes.
+
+        Two rules for anniversaries of 29 February reckon the same cut-offs but on 28 February of a
+        common year, so if the sides differ in it, these days stand alone.
+        """
+        for span in stretches(self._histories(entry, was), self.first, self.last):
+            if self.old.leap_day == self.new.leap_day:
+                yield span
+                continue
+            turns = {turn for year in range(span[0].year, span[1].year + 1)
+                     for turn in (date(year, 2, 28), date(year, 2, 28) + ONE_DAY)
+                     if span[0] < turn <= span[1]}
+            for start, following in pairwise([span[0], *sorted(turns), span[1] + ONE_DAY]):
+                yield start, following - ONE_DAY
 
     def boxes_of(self, definition: str, span: Span) -> int:
         """Return in how many regions a definition changed within a stretch of days; 0: proven none.
@@ -112,10 +133,22 @@ class Comparison:
 
     def equal(self, before: Condition, after: Condition, old: Law, new: Law) -> bool:
         """Return whether two conditions are the same in all they lead to, without drawing."""
-        return self.old.leap_day == self.new.leap_day and before == after and all(
-            self.same_definition(part.definition, old, new)
-            for part in before.walk() if isinstance(part, Holds)
+        return before == after and all(
+            self.same_definition(part.definition, old, new) if isinstance(part, Holds)
+            else self._same_test(part, old, new)
+            for part in before.walk() if isinstance(part, (Holds, Test))
         )
+
+    def _same_test(self, test: Test, old: Law, new: Law) -> bool:
+        return self.old.leap_day == self.new.leap_day or (
+            test.cut(old.day) == test.cut(new.day) and not follows_leap_day(test))
+
+    def differ_between_dates(self, tests: Iterable[Test]) -> bool:
+        """Return whether the sides reckon otherwise what lies between two dates.
+
+        It is one variable of the diagrams, so a difference in it is not seen there.
+        """
+        return self.old.leap_day != self.new.leap_day and any(map(follows_leap_day, tests))
 
     def same_definition(self, name: str, old: Law, new: Law) -> bool:
         asked = (old.day.on, name)
@@ -148,6 +181,17 @@ class Comparison:
                   for ruleset in (self.old, self.new)
                   for name, history in ruleset.definitions.items()}
         return Sayer(self.vocabulary, titles)
+
+
+def follows_leap_day(test: Test) -> bool:
+    """Return whether what lies between two dates depends on the rule for 29 February."""
+    born, names = date(2000, 2, 29).toordinal(), [fact.name for fact in test.facts]
+    return len(names) > 1 and any(
+        len({tuple(test.earliest(
+            {name: born if name == start else float("-inf") for name in names},
+            (0, float("inf")), LawDay(date(2001, 1, 1), rule)).values()) for rule in LEAP_DAYS}) > 1
+        for start in names
+    )
 
 
 def _history(ruleset: Ruleset, entry: Entry) -> History[Any] | None:

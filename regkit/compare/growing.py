@@ -87,6 +87,8 @@ class Growing:
             *events(self.comparison.old, self.was[1]), *events(self.comparison.new, self.entry[1]),
         )))
         self.tests.update((test.key, test) for test in tests)
+        if self.comparison.differ_between_dates(tests):
+            self.complete = False
         for era in self.comparison.eras.of(tests, span):
             try:
                 self._add_era(era, span, tests, whole)
