@@ -31,7 +31,22 @@ def bills(law: Law, case: Case) -> tuple[Bill, ...]:
               if (edition := history.on(law.day.on)) is not None]
     told = next((route for route in routes if _tells(case, route)), None)
     others = tuple(_on_route(law, case, route) for route in routes if route is not told)
-    return (_as_told(law, case, told), *others)
+    return (_as_told(law, settled_view(law, case), told), *others)
+
+
+def bill_as_told(law: Law, exact: Exact) -> Bill:
+    """Return the bill for the case as told, without looking at routes.
+
+    Args:
+        exact: the case, its definitions settled.
+    """
+    return _as_told(law, exact, None)
+
+
+def route_open(law: Law, case: Case, route: Route) -> Outcome:
+    """Return whether a route is open to a case, as far as it is told."""
+    exact = settled_view(law, case.with_facts(route.facts))
+    return Outcome(exact.truth(route.when).word)
 
 
 def _tells(case: Case, route: Route) -> bool:
@@ -39,8 +54,7 @@ def _tells(case: Case, route: Route) -> bool:
                for name, value in route.facts.items())
 
 
-def _as_told(law: Law, case: Case, route: Route | None) -> Bill:
-    exact = settled_view(law, case)
+def _as_told(law: Law, exact: Exact, route: Route | None) -> Bill:
     lines = tuple(BillWriter(law, exact).lines())
     if route is None:
         return Bill("", None, True, Outcome.YES, lines)

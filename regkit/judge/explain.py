@@ -39,7 +39,7 @@ def explain(law: Law, case: Case) -> Explanation:
     exact = settled_view(law, case)
     ruleset = law.ruleset
     stages = list(ruleset.stages)
-    findings = [_finding(law, exact, name) for name in ruleset.requirements]
+    findings = [finding_on(law, exact, name) for name in ruleset.requirements]
     findings.sort(key=lambda finding: stages.index(finding.requirement.stage))
     classes = tuple(
         _class(law, exact, name)
@@ -60,7 +60,12 @@ def _cautions(law: Law) -> Iterator[Phrase]:
         yield phrase("{caution}", caution=caution)
 
 
-def _finding(law: Law, exact: Exact, name: str) -> Finding:
+def finding_on(law: Law, exact: Exact, name: str) -> Finding:
+    """Return the finding on one requirement.
+
+    Args:
+        exact: the case, its definitions settled.
+    """
     view = exact.view
     history = law.ruleset.requirements[name]
     edition, condition = law.edition(history, view.case), law.requirements[name]

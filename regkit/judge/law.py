@@ -134,6 +134,22 @@ def law_on(ruleset: Ruleset, on: date) -> Law:
     )
 
 
+def law_with(law: Law, changed: Ruleset, kind: str, name: str) -> Law:
+    """Return a law with one entry as a ruleset has it that differs in nothing else.
+
+    Args:
+        kind: such as `definitions`.
+    """
+    definitions, requirements = law.definitions, law.requirements
+    if kind == "definitions":
+        history = changed.definitions[name]
+        definitions = {**definitions, name: _named(history, changed.vocabulary, law.day.on)}
+    elif kind == "requirements":
+        condition = _requirement(changed.requirements[name], changed.vocabulary, law.day.on)
+        requirements = {**requirements, name: condition}
+    return Law(changed, law.day, definitions, requirements, law.questions)
+
+
 def _named(history: History[Definition], vocabulary: Vocabulary, on: date) -> Named:
     edition = history.on(on)
     if history.governed_by:

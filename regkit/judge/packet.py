@@ -20,7 +20,7 @@ from regkit.judge.offered import evidence_on, offered_for
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import Finding
 from regkit.model.packet import NeedCheck, NeedState, Packet
-from regkit.model.ruleset import Evidence, Need
+from regkit.model.ruleset import Evidence, Need, Requirement
 
 DROPS, MET, UNMET = "drops out", "met", "not met"
 
@@ -32,17 +32,24 @@ def packet(law: Law, exact: Exact, finding: Finding, sent: date) -> Packet:
         exact: the case, its definitions settled.
         sent: the day it is sent; papers must still be fresh enough then.
     """
-    checker = _Checker(law, exact, sent)
     case, requirement = exact.view.case, finding.requirement
     return Packet(
         finding=finding,
         authority=law.ruleset.authorities[requirement.authority],
         on=law.day.on,
         sent=sent,
-        needs=tuple(checker.check(need)[0] for need in requirement.needs),
+        needs=need_checks(law, exact, requirement, sent),
         trouble=paper_trouble(law, case),
         inspection=inspection(law, case, requirement),
     )
+
+
+def need_checks(
+    law: Law, exact: Exact, requirement: Requirement, sent: date
+) -> tuple[NeedCheck, ...]:
+    """Return what the case has for each need of a requirement, and what it lacks."""
+    checker = _Checker(law, exact, sent)
+    return tuple(checker.check(need)[0] for need in requirement.needs)
 
 
 class _Checker:

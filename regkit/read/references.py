@@ -9,7 +9,7 @@ from typing import Any
 from regkit.conditions import Holds
 from regkit.model.ruleset import Requirement, Ruleset
 from regkit.read.depth import DEEPEST, too_deep
-from regkit.read.figures import figure_problems
+from regkit.read.figures import figure_problems, no_season
 from regkit.read.folder import Written
 from regkit.read.problems import CIRCLE, UNKNOWN_NAME, Problem, did_you_mean
 
@@ -22,6 +22,11 @@ def reference_problems(ruleset: Ruleset, written: Written_, head: Written) -> li
     if not problems:
         problems += [problem for entry in written["charges"].values()
                      for problem in figure_problems(entry, ruleset.vocabulary)]
+        problems += [
+            entry.document.problem(entry.path, f"`{entry.id}`: {wrong}")
+            for entry in written["counting"].values()
+            for edition in ruleset.counting[entry.id].editions
+            for wrong in no_season(edition.season, ruleset.vocabulary)]
     problems += _days_that_do_not_exist(written)
     for name in head.data["anniversary of 29 February"]["sources"]:
         if name not in ruleset.sources:
@@ -96,7 +101,7 @@ _FIELDS = {
     "gives": "evidence", "charges": "charge", "late": "charge", "on event": "fact",
     "governed by": "fact", "shows": "fact", "stands in for": "evidence", "paid to": "authority",
     "no later than": "fact", "fact": "fact", "counting": "counting rule", "agree": "fact",
-    "excludes": "definition",
+    "excludes": "definition", "outside the season": "fact",
 }
 
 
@@ -107,9 +112,9 @@ def _named(kind: str, entry: Written, ruleset: Ruleset) -> Iterator[tuple[Any, s
     yield from _walk(entry.data, entry.path)
     if kind == "examples":
         expected = {"definitions": "definition", "requirements": "requirement",
-                    "windows": "requirement", "charges": "charge", "cautions": "requirement or definition",
-                    "papers": "requirement", "periods": "counting rule",
-                    "routes": "route"}
+                    "windows": "requirement", "charges": "charge",
+                    "cautions": "requirement or definition", "papers": "requirement",
+                    "periods": "counting rule", "routes": "route"}
         for part, what in expected.items():
             for name in entry.data["expect"].get(part, {}):
                 yield (*entry.path, "expect", part, name), what, name
@@ -146,7 +151,7 @@ def _walk(data: Any, path: tuple[Any, ...]) -> Iterator[tuple[Any, str, str]]:
         if what and isinstance(names, list) and all(isinstance(name, str) for name in names):
             for name in names:
                 yield (*path, key), what, name
-        elif key == "of" and isinstance(data.get("within"), str):
+        elif key in ("of", "before", "by") and "counting" in data:
             for name in [inner] if isinstance(inner, str) else inner:
                 yield (*path, key), "fact", name
         else:
