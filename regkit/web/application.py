@@ -5,6 +5,7 @@ from __future__ import annotations
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -30,6 +31,7 @@ ROUTES = (
     Route("/report", reporting.report, name="report"),
     Route("/case.json", reporting.case, name="case"),
     Route("/style.css", published.style, name="style"),
+    Route("/report.css", published.report_style, name="report_style"),
     Route("/assess", documents.assess, methods=["POST"]),
     Route("/plan", documents.plan, methods=["POST"]),
     Route("/packet/{requirement}", documents.packet, methods=["POST"]),
@@ -51,7 +53,10 @@ def application(settings: Settings | None = None) -> Starlette:
     settings = settings or Settings()
     app = Starlette(
         routes=ROUTES,
-        middleware=[Middleware(Guard, settings.limits, settings.frame_ancestors)],
+        middleware=[
+            Middleware(Guard, settings.limits, settings.frame_ancestors),
+            Middleware(GZipMiddleware, minimum_size=2_000, compresslevel=5),
+        ],
         exception_handlers={Refused: _refused, Busy: _busy, HTTPException: _http,
                             Exception: _failed},
     )

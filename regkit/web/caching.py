@@ -16,19 +16,21 @@ KEPT = "public, max-age=300, must-revalidate"
 
 
 def fresh(
-    request: Request, rulesets: Iterable[Ruleset], language: str, make: Callable[[], Response],
+    request: Request, rulesets: Iterable[Ruleset], rest: str, make: Callable[[], Response]
 ) -> Response:
     """Return an answer, or 304 to one who has it (RFC 9110, section 13.1.2).
 
     Args:
-        rulesets: those it depends on; their digests, the language and the version of this library
-            make up its entity tag.
+        rulesets: those it depends on; their digests make up its entity tag, with the version of
+            this library, the address asked, and `rest`.
+        rest: what else it depends on, such as the language.
     """
-    parts = [ENGINE, language, str(request.url.query), request.scope.get("root_path", ""),
+    parts = [ENGINE, rest, request.url.path, request.url.query,
              *(ruleset.digest for ruleset in rulesets)]
-    tag = f'"{hashlib.sha256(chr(10).join(parts).encode()).hexdigest()[:32]}"'
+    # Weak, for a proxy may compress the answer on its way.
+    tag = f'W/"{hashlib.sha256(chr(10).join(parts).encode()).hexdigest()[:32]}"'
     headers = {"ETag": tag, "Cache-Control": KEPT, "Vary": "Accept-Language"}
-    if tag in _known(request.headers.get("if-none-match", "")):
+    if tag.removeprefix("W/") in _known(request.headers.get("if-none-match", "")):
         return Response(status_code=304, headers=headers)
     response = make()
     response.headers.update(headers)

@@ -87,7 +87,7 @@ def _environment() -> Environment:
                        undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
 
 
-@lru_cache(maxsize=1)
-def style_sheet() -> str:
-    """Return the style sheet of the pages."""
-    return (resources.files("regkit.web") / "pages" / "style.css").read_text("utf-8")
+@lru_cache(maxsize=4)
+def style_sheet(package: str, name: str) -> str:
+    """Return a style sheet that lies with the pages of a package."""
+    return (resources.files(package) / "pages" / name).read_text("utf-8")

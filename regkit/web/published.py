@@ -53,9 +53,18 @@ async def openapi(request: Request) -> Response:
 
 async def style(request: Request) -> Response:
     """Give the style sheet of the pages."""
-    return fresh(request, (), "", lambda: Response(
-        style_sheet(), media_type="text/css",
-        headers={"Cross-Origin-Resource-Policy": "cross-origin"}))
+    return _style(request, "regkit.web", "style.css")
+
+
+async def report_style(request: Request) -> Response:
+    """Give the style sheet of the report."""
+    return _style(request, "regkit.show", "report.css")
+
+
+def _style(request: Request, package: str, name: str) -> Response:
+    text = style_sheet(package, name)
+    return fresh(request, (), text, lambda: Response(
+        text, media_type="text/css", headers={"Cross-Origin-Resource-Policy": "cross-origin"}))
 
 
 def _json(data: Any, language: str = "") -> Response:

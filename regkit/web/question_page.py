@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Mapping
 
 from starlette.responses import Response
 
 from regkit.compare.next_question import Question
-from regkit.language import Argument, Phrase, Speaker, phrase, plural
+from regkit.language import Phrase, Speaker, phrase, plural
 from regkit.model.facts import Fact
 from regkit.model.ruleset import Ruleset
 from regkit.model.values import NEVER, UNKNOWN
-from regkit.read.facts import read_value
+from regkit.web.answered import answered
 from regkit.web.conversation import Conversation
 from regkit.web.fields import WRITTEN, field_of
 from regkit.web.pages import Page
@@ -26,8 +25,6 @@ WORDS = {
     "currency": "Currency, in three letters",
     "next": "Next",
     "now": "Show me the answer now",
-    "told": "What you have answered",
-    "change": "Change",
     "again": "Begin again",
 }
 MOST_TITLES = 4
@@ -71,7 +68,7 @@ def question_page(
         action=page.link("ask"),
         why=[] if question is None else _why(question, ruleset, page),
         progress=_progress(question, conversation, page),
-        answers=list(_answers(ruleset, conversation, token, fact, page)),
+        answers=answered(ruleset, conversation, token, page, fact.name),
         report=page.link("report", case=token),
         start=page.link("start"),
     )
@@ -106,23 +103,3 @@ def _progress(question: Question | None, conversation: Conversation, page: Page)
                             "At most {count} questions are left; mostly far fewer are asked.",
                             count=question.left))
     return " ".join(map(page.say, parts))
-
-
-def _answers(
-    ruleset: Ruleset, conversation: Conversation, token: str, asked: Fact, page: Page
-) -> Iterator[dict[str, Any]]:
-    """Yield what is answered so far, each with the address where it can be changed."""
-    for name in (*conversation.facts, *conversation.left_open):
-        fact = ruleset.vocabulary.get(name)
-        if fact is None:
-            continue
-        written = conversation.facts.get(name)
-        value: Argument = (phrase("not known") if written is None
-                           else fact.say(read_value(fact, written)))
-        yield {
-            "label": page.say(fact.label),
-            "question": page.say(fact.question),
-            "value": page.say(value),
-            "here": fact is asked,
-            "link": page.link("ask", case=token, change=name),
-        }

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import json
 
+from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import Response
 
 import regkit
 from regkit.language import phrase
-from regkit.show.text import assessment_lines
+from regkit.show.report import report as report_page
+from regkit.web.answered import answered
 from regkit.web.pages import Page
+from regkit.web.report_parts import as_fragment, body_of
 from regkit.web.service import service_of
 from regkit.web.upcoming import case_of, upcoming
 
@@ -30,17 +33,19 @@ async def report(request: Request) -> Response:
     ruleset = service.ruleset(conversation.jurisdiction)
     day = service.day(conversation.on)
 
-    def made() -> tuple[list[str], bool]:
+    def made() -> tuple[str, bool]:
         assessment = regkit.assess(case_of(ruleset, conversation), ruleset, day)
+        body = body_of(report_page(assessment, page.language))
         open_ = upcoming(ruleset, conversation, day) is not None
-        return list(assessment_lines(assessment, page.language)), open_
+        return as_fragment(body) if page.fragment else body, open_
 
-    lines, open_ = await service.workbench.do(made)
+    body, open_ = await service.workbench.do(made)
     words = {name: page.say(phrase(text)) for name, text in WORDS.items()}
-    return page.answer("report.html", words=words, lines=lines, open=open_,
-                       place=page.say(ruleset.title),
-                       ask=page.link("ask", case=token), take=page.link("case", case=token),
-                       start=page.link("start"))
+    return page.answer(
+        "report.html", words=words, report=Markup(body), open=open_,
+        answers=answered(ruleset, conversation, token, page),
+        ask=page.link("ask", case=token), take=page.link("case", case=token),
+        start=page.link("start"))
 
 
 async def case(request: Request) -> Response:
