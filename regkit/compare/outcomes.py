@@ -95,16 +95,18 @@ def _window_items(law: Law, edition: Requirement) -> Items:
 
 def _window(law: Law, window: Window) -> Item:
     labels = tuple(law.ruleset.vocabulary[name].label for name in window.of)
+    ahead = "at least {count} " if window.back else "within {count} "
+    unit = "" if window.within is None else (
+        ("working " if window.working else "") + window.within.unit)
     within = phrase("at once") if window.within is None else phrase(
-        "within {count} " + ("working " if window.working else "") + window.within.unit,
-        count=window.within.count)
+        ahead + unit + (" before" if window.back else ""), count=window.within.count)
     history = law.ruleset.counting.get(window.counting)
     rule = history.on(law.day.on) if history else None
     if rule is None:
         return Item(f"{within} {window.of}",
                     phrase("{within} of: {labels}", within=within, labels=labels))
     counted = (rule.day_of_event, rule.rest_day, rule.holidays, rule.special_days,
-               rule.least_working)
+               rule.least_working, rule.season)
     return Item(
         f"{within} {window.of} {counted}",
         phrase("{within} of: {labels} (day of the event {first}; on a rest day {moves})",

@@ -83,6 +83,19 @@ class RestDays:
             on = self.next_working_day(on + timedelta(days=1))
         return on
 
+    def working_day_back(self, count: int, last: date) -> date:
+        """Return the working day that is number `count`, counting back from `last` on."""
+        on = last + timedelta(days=1)
+        for _ in range(count):
+            on -= timedelta(days=1)
+            for _ in range(LONGEST_REST):
+                if not self.rests(on):
+                    break
+                on -= timedelta(days=1)
+            else:
+                raise ValueError(f"no working day in the {LONGEST_REST} days after {on}")
+        return on
+
     def marked(self, first: date, last: date) -> list[Day]:
         """Return the days from `first` to `last` that are estimated or overridden."""
         days = (self.day(first + timedelta(days=at)) for at in range((last - first).days + 1))

@@ -21,6 +21,7 @@ from regkit.model.calendar import LeapDay
 from regkit.model.case import Case
 from regkit.model.deadline import Deadline
 from regkit.model.ruleset import Counting, History, Ruleset
+from regkit.model.season import moved_into, seasons
 from regkit.model.values import NEVER, UNKNOWN, Bound, day_of
 from regkit.model.window import Window
 
@@ -50,13 +51,19 @@ def last_day(
     event: date, window: Window, rule: Counting, reading: Reading, calendar: RestDays,
     leap_day: LeapDay,
 ) -> date:
-    """Return the last day of a window that runs from a day; never before that day.
+    """Return the last day of a window that runs from a day, never before that day; or back from it.
+
+    A period of calendar months or years ends with the month or year that bears its number.
 
     Raises:
         OverflowError: it lies outside the calendar.
     """
     if window.within is None:
         return event
+    if window.back:
+        return _last_day_before(event, window, reading, calendar, leap_day)
+    if window.within.in_calendar:
+        return window.within.longer().after(event) - ONE_DAY
     first = event if reading.event_counts else event + ONE_DAY
     if window.working:
         end = calendar.working_day(window.within.count, first)
@@ -71,6 +78,21 @@ def last_day(
     return max(end, event)
 
 
+def _last_day_before(
+    event: date, window: Window, reading: Reading, calendar: RestDays, leap_day: LeapDay
+) -> date:
+    """Return the last day that leaves a whole period before an event.
+
+    The day of the act is not counted, that of the event where the reading counts it. A rest day
+    moves nothing: the earlier day is the safe one.
+    """
+    assert window.within is not None
+    last = event if reading.event_counts else event - ONE_DAY
+    if window.working:
+        return calendar.working_day_back(window.within.count, last) - ONE_DAY
+    return window.within.before(last, leap_day) - ONE_DAY
+
+
 def deadline_of(window: Window, ruleset: Ruleset, case: Case, on: date) -> Deadline:
     """Return the last day of a window for a case, without regard to what has been done."""
     event = told_event(window, case)
@@ -83,8 +105,8 @@ def deadline_of(window: Window, ruleset: Ruleset, case: Case, on: date) -> Deadl
         return Deadline("", window.within is None, None, None, sources=rule.sources, notes=(
             phrase("the day cannot be told until this is known: {events}", events=events),))
     early, late = (
-        [_ends(bound, window, rule, reading, calendar, ruleset.leap_day)
-         for reading in readings(rule)]
+        [end for reading in readings(rule) for end in _in_season(
+            _ends(bound, window, rule, reading, calendar, ruleset.leap_day), rule, case)]
         for bound in (value.low, value.high)
     )
     first = None if None in early else min(day for day in early if day)
@@ -92,8 +114,9 @@ def deadline_of(window: Window, ruleset: Ruleset, case: Case, on: date) -> Deadl
     unmoved = _ends(value.low, window, rule, Reading(rule.day_of_event != "not counted", False),
                     calendar, ruleset.leap_day)
     counts_days = window.working or bool(rule.least_working)
-    marked = _marked(day_of(value.low) if counts_days else unmoved, last or first, window, rule,
-                     calendar)
+    from_day, to_day = (first, day_of(value.high)) if window.back else (
+        day_of(value.low) if counts_days else unmoved, last or first)
+    marked = _marked(from_day, to_day, window, rule, calendar)
     return Deadline(
         event=event,
         at_once=window.within is None,
@@ -133,6 +156,13 @@ def _ends(
         return None
 
 
+def _in_season(end: date | None, rule: Counting, case: Case) -> tuple[date | None, ...]:
+    """Return a last day as every season that the case may mean moves it."""
+    if end is None or not rule.season:
+        return (end,)
+    return tuple({moved_into(end, season) for season in seasons(*map(case.value, rule.season))})
+
+
 def _marked(
     start: date | None, end: date | None, window: Window, rule: Counting, calendar: RestDays
 ) -> tuple[Day, ...]:
@@ -148,8 +178,10 @@ def _marked(
 
 
 def _looks_at_calendar(window: Window, rule: Counting) -> bool:
-    return window.within is not None and (
-        window.working or rule.least_working > 0 or rule.rest_day != "stays")
+    if window.within is None or (window.back and not window.working):
+        return False
+    return window.working or rule.least_working > 0 or (
+        rule.rest_day != "stays" and not window.within.in_calendar)
 
 
 def _notes(
@@ -160,6 +192,9 @@ def _notes(
         yield phrase("the rule says at once and names no number of days")
     elif len(set(early)) > 1 or len(set(late)) > 1:
         yield from _open_readings(rule)
+    if rule.season:
+        yield phrase("a last day outside the season moves to the end of the first month of the "
+                     "next one")
     for day in marked:
         if day.special is not None:
             yield phrase("{day} counts here as {what} by a source of this ruleset: {title}",

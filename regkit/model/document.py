@@ -126,6 +126,7 @@ def finding_document(
             "working_days": window.working,
             "of": list(window.of),
             "counting": window.counting,
+            "before": window.back,
         }
     return document | standing_document(finding, speak)
 

@@ -151,6 +151,8 @@ class Counting(Edition):
         special_days: days that rest or work whatever the calendar says.
         least_working: how many working days a period of two days or more holds at least.
         last_moment: when on the last day it ends, and what must have happened by then.
+        season: the facts that name the first and last month of a season; a last day outside it
+            moves to the end of the next season's first month.
     """
 
     day_of_event: Literal["counted", "not counted", "not stated"] = "not stated"
@@ -159,6 +161,7 @@ class Counting(Edition):
     special_days: tuple[SpecialDay, ...] = ()
     least_working: int = 0
     last_moment: Text | None = None
+    season: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -351,6 +354,9 @@ class Ruleset:
         for requirement in _editions(self.requirements):
             yield requirement.on_event
             yield from requirement.window.of if requirement.window else ()
+            if requirement.window is not None and requirement.window.counting in self.counting:
+                for rule in self.counting[requirement.window.counting].editions:
+                    yield from rule.season
             yield from (item.fact for item in requirement.inspects)
         for charge in _editions(self.charges):
             yield from (name for figure in charge.figures for name in figure.facts)

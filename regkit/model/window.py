@@ -24,10 +24,11 @@ class Window:
     """By when a requirement must be met.
 
     Attributes:
-        within: the period; None for 'forthwith'.
+        within: the period; None for 'forthwith'; 0 days for 'by' the day of the event itself.
         working: whether its days are working days.
         of: the date facts it may run from; the first that is told counts.
         counting: the counting rule that applies.
+        back: whether it runs back from the event: at least so long before it.
     """
 
     within: Period | None
@@ -35,11 +36,18 @@ class Window:
     of: tuple[str, ...]
     counting: str
     extended_by: Text | None = None
+    back: bool = False
 
     def said(self) -> Phrase:
         """Return the words for its length alone."""
         if self.within is None:
             return phrase("at once")
+        if self.back:
+            length = plural("{count} working day", "{count} working days",
+                            count=self.within.count) if self.working else self.within.said()
+            return phrase("at least {length} before", length=length)
+        if not self.within.count:
+            return phrase("by the day itself")
         one, many = _WITHIN_WORKING if self.working else _WITHIN[self.within.unit]
         return plural(one, many, count=self.within.count)
 

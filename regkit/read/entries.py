@@ -200,6 +200,7 @@ def counting(fields: Fields) -> Counting:
         special_days=tuple(_special_days(fields)),
         least_working=fields.get("at least working days", 0),
         last_moment=fields.text("last moment"),
+        season=fields.names("outside the season"),
     )
 
 
@@ -269,16 +270,23 @@ def _dissents(fields: Fields) -> tuple[Dissent, ...]:
     return tuple(made)
 
 
+_LENGTH_OF_WINDOW = {"of": "within", "before": "at least", "by": ""}
+"""By the key that names the event, the key of the period; `by` the event itself has none."""
+
+
 def _window(written: dict[str, Any] | None) -> Window | None:
-    if not isinstance(written, dict) or "within" not in written:
+    named = [key for key in _LENGTH_OF_WINDOW if key in written] if isinstance(
+        written, dict) else []
+    if not isinstance(written, dict) or not named:
         return None
-    within, of = str(written["within"]), written.get("of", ())
+    length, of = str(written.get(_LENGTH_OF_WINDOW[named[0]], "0 days")), written[named[0]]
     return Window(
-        within=None if within == "forthwith" else _period(within.replace("working ", "")),
-        working="working" in within,
+        within=None if length == "forthwith" else _period(length.replace("working ", "")),
+        working="working" in length,
         of=(of,) if isinstance(of, str) else tuple(of),
         counting=written.get("counting", ""),
         extended_by=Text.of(written["extended by"]) if "extended by" in written else None,
+        back=named[0] == "before",
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from typing import Any
 
@@ -127,9 +127,16 @@ def _wrong_measure(each: ForEach, vocabulary: Vocabulary) -> Iterator[str]:
     """Yield what is no measure among the facts after `in`: one quantity, or two months."""
     if len(each.of) == 1 and vocabulary[each.of[0]].type != "quantity":
         yield f"`in` names {each.of[0]}, which is no quantity"
-    for name in each.of if len(each.of) > 1 else ():
+    if len(each.of) > 1:
+        yield from no_season(each.of, vocabulary)
+
+
+def no_season(facts: Iterable[str], vocabulary: Vocabulary) -> Iterator[str]:
+    """Yield which facts cannot name the first or last month of a season."""
+    for name in facts:
         if vocabulary[name].allowed != MONTHS:
-            yield f"`in` names {name}, whose words are not {MONTHS[0]} to {MONTHS[-1]}"
+            yield (f"{name} cannot name a month of a season; its words must be {MONTHS[0]} to "
+                   f"{MONTHS[-1]}, in the order of the year")
 
 
 def _never_ends(parts: int) -> bool:

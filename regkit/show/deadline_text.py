@@ -63,6 +63,8 @@ def say_window(window: Window, ruleset: Ruleset, deadline: Deadline) -> Phrase:
                          day=deadline.event_day or ""),)
     if window.within is None:
         return phrase("at once after: {events}", events=events)
+    if window.back or not window.within.count:
+        return phrase("{within}: {events}", within=window, events=events)
     return phrase("{within} of: {events}", within=window, events=events)
 
 

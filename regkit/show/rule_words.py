@@ -34,7 +34,9 @@ def say_in_force(edition: Edition, on: date) -> Phrase:
 def say_window(window: Window, ruleset: Ruleset) -> Phrase:
     """Say by when something must be done, and by which counting rule."""
     events: tuple[Argument, ...] = tuple(ruleset.vocabulary[name].label for name in window.of)
-    says = phrase("{within}, counted from: {events}", within=window, events=Either(events))
+    at = window.back or (window.within is not None and not window.within.count)
+    says = phrase("{within}: {events}" if at else "{within}, counted from: {events}",
+                  within=window, events=Either(events))
     if window.counting in ruleset.counting:
         counting = ruleset.counting[window.counting].latest
         says = phrase("{window} ({counting})", window=says, counting=counting.title)
@@ -194,6 +196,9 @@ def counting_details(edition: Counting) -> Iterator[tuple[str, Phrase]]:
     """Yield how days are counted."""
     yield "counting", phrase(_DAY_OF_EVENT[edition.day_of_event])
     yield "counting", phrase(_REST_DAY[edition.rest_day])
+    if edition.season:
+        yield "counting", phrase("a last day outside the season moves to the end of the first "
+                                 "month of the next one")
     if edition.last_moment is not None:
         yield "counting", _title(edition.last_moment)
 
