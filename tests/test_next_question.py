@@ -19,7 +19,7 @@ from regkit.judge.law import law_on
 from regkit.model.ruleset import Ruleset
 from regkit.read.answered import with_answer
 from tests.drawn_cases import cases, read, written_values
-from tests.rulesets_under_test import INVENTED, ruleset
+from tests.rulesets_under_test import INVENTED, NAMES, ruleset
 
 ON = date(2026, 4, 1)
 ZZ = str(INVENTED / "zz")
@@ -157,6 +157,38 @@ def test_dont_know_leaves_a_fact_open(tmp_path: Path) -> None:
 
     assert result.exit_code == 0, result.output
     assert yaml.safe_load(file.read_text("utf-8"))["facts"] == {}
+
+
+def test_what_is_told_inexactly_is_asked_again_once_and_last(tmp_path: Path) -> None:
+    """Giving the same answer again, or none, goes on; it does not ask for ever."""
+    rules = ruleset("ZZ")
+    law, facts = law_on(rules, ON), {"vehicle.first_registered": "2001"}
+    data = {"jurisdiction": "ZZ", "on": "2026-04-01", "facts": facts}
+    again, skip = [], set[str]()
+    while (question := next_question(law, regkit.read_case(data, rules), skip)) is not None:
+        again.append(question.again)
+        skip.add(question.fact.name)
+    file = tmp_path / "case.yaml"
+    file.write_text(yaml.safe_dump(data), "utf-8")
+    result = answered("\n" * (len(again) - 1) + "2001\n", "--case", str(file))
+
+    assert again == sorted(again) and again[-1] and again.count(True) == 1
+    assert result.exit_code == 0 and result.output.count("Told so far: 2001.") == 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_question_comes_before_one_that_leads_up_to_it(name: str) -> None:
+    """Nobody is asked when a change was made before being asked whether there was one."""
+    rules = ruleset(name)
+    law, case = law_on(rules, ON), regkit.read_case({"jurisdiction": rules.jurisdiction,
+                                                     "facts": {}}, rules)
+    came: list[str] = []
+    open_ = still_asked(law, case)
+    while (question := next_question(law, case, came)) is not None:
+        before = {earlier for earlier in question.fact.asked_after if earlier in open_}
+        assert before <= set(came), question.fact.name
+        came.append(question.fact.name)
+    assert came
 
 
 @pytest.mark.parametrize(("typed", "said"), [

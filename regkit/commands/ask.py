@@ -59,7 +59,8 @@ def ask(jurisdiction: str, file: Path, on: date | None, language: str) -> None:
         written = _answer(question, ruleset, case, language)
         if written is None:
             break
-        if written in DONT_KNOW:
+        told = data["facts"].get(question.fact.name)
+        if written in DONT_KNOW or written == str(told):
             skip.add(question.fact.name)
             continue
         data["facts"][question.fact.name] = written
@@ -87,6 +88,9 @@ def _answer(question: Question, ruleset: Ruleset, case: Case, language: str) -> 
     fact = question.fact
     click.echo("")
     click.echo(say(fact.question))
+    if question.again:
+        click.echo(f"  Told so far: {case.facts[fact.name].written}. Tell it more exactly, if you "
+                   "can; else press Enter.")
     click.echo(f"  [{_allowed(question)}]")
     while True:
         try:

@@ -1,9 +1,10 @@
 """The next question: which fact, told, decides most of what is still open.
 
 Only facts on which an open finding truly depends are asked for; a fact that can change no finding
-any more is not in its diagram. Among them, the one that removes most of the doubt: taking every
-cell of an unknown fact as equally likely, each fact takes away a share of the variance of a
-finding's answer, and the shares are added up over all findings.
+any more is not in its diagram. What is told already, but not exactly enough, is asked last, and no
+question comes before one that leads up to it. Among the rest, the one that removes most of the
+doubt: taking every cell of an unknown fact as equally likely, each fact takes away a share of the
+variance of a finding's answer, and the shares are added up over all findings.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from regkit.judge.either_way import settled_view
 from regkit.judge.exact import Exact
 from regkit.judge.law import Law, law_on
 from regkit.model.case import Case
-from regkit.model.facts import Fact
+from regkit.model.facts import Fact, Vocabulary
 from regkit.model.ruleset import Ruleset
 
 OPEN_WORDS = 6
@@ -31,11 +32,13 @@ class Question:
     Attributes:
         bears_on: the requirements still open that depend on it, those it decides most first.
         left: how many facts may still have to be asked for, this one included.
+        again: whether it is told already, and only not exactly enough.
     """
 
     fact: Fact
     bears_on: tuple[str, ...]
     left: int
+    again: bool
 
 
 def law_to_ask_about(ruleset: Ruleset, day: date) -> Law:
@@ -58,9 +61,21 @@ def next_question(law: Law, case: Case, skip: Collection[str] = ()) -> Question 
     if not shares:
         return None
     order = list(law.ruleset.vocabulary)
-    best = max(shares, key=lambda name: (sum(shares[name].values()), -order.index(name)))
+    told = case.facts
+    best = max(_now(law.ruleset.vocabulary, shares, told), key=lambda name: (
+        name not in told, sum(shares[name].values()), -order.index(name)))
     bears = sorted(shares[best], key=lambda name: -shares[best][name])
-    return Question(law.ruleset.vocabulary[best], tuple(bears), len(shares))
+    return Question(law.ruleset.vocabulary[best], tuple(bears), len(shares), best in told)
+
+
+def _now(
+    vocabulary: Vocabulary, open_: Collection[str], told: Collection[str]
+) -> Collection[str]:
+    """Return the facts whose question no other open one leads up to; all, if they go in a circle.
+    """
+    ready = [name for name in open_ if not any(
+        earlier in open_ and earlier not in told for earlier in vocabulary[name].asked_after)]
+    return ready or open_
 
 
 def open_findings(law: Law, exact: Exact) -> Iterator[tuple[str, Node]]:

@@ -25,6 +25,7 @@ class Fact:
         unit: unit of a quantity; values in a convertible unit are converted on reading.
         values: the allowed words of a choice, each with its text.
         no_later_than: date facts that this date can never be later than.
+        asked_after: facts without whose answers its question would puzzle; they are asked first.
         of_this_country: whether it is told of the country asked, and so of no other.
         layer: the folder that states it, `common` or a jurisdiction code.
     """
@@ -38,6 +39,7 @@ class Fact:
     unit: str = ""
     values: tuple[tuple[str, Text], ...] = ()
     no_later_than: tuple[str, ...] = ()
+    asked_after: tuple[str, ...] = ()
     of_this_country: bool = False
     layer: str = "common"
 

@@ -293,6 +293,7 @@ def _fact(written: Written) -> Fact:
         unit=data.get("unit", ""),
         values=tuple((word, Text.of(text)) for word, text in data.get("values", {}).items()),
         no_later_than=tuple(data.get("no later than", ())),
+        asked_after=tuple(data.get("asked after", ())),
         of_this_country=said_yes(data.get("of this country")),
         layer=written.layer,
     )
