@@ -31,7 +31,7 @@ def answered(
 def _lines(
     ruleset: Ruleset, conversation: Conversation, token: str, page: Page, asked: str
 ) -> Iterator[dict[str, Any]]:
-    for name in (*conversation.facts, *conversation.left_open):
+    for name in dict.fromkeys((*conversation.facts, *conversation.left_open)):
         fact = ruleset.vocabulary.get(name)
         if fact is None:
             continue

@@ -60,7 +60,8 @@ async def ask(request: Request) -> Response:
         partial(upcoming, ruleset, conversation, service.day(conversation.on)))
     if question is None:
         return RedirectResponse(page.link("report", case=token), status_code=303)
-    return question_page(page, ruleset, conversation, token, question.fact, question)
+    return question_page(page, ruleset, conversation, token, question.fact, question,
+                         again=question.fact.name in conversation.facts)
 
 
 async def take(request: Request) -> Response:
@@ -72,13 +73,15 @@ async def take(request: Request) -> Response:
     fact = _fact(ruleset, form.get("fact", ""))
     try:
         written = answer(fact, form)
+        if written is None and "again" in form:
+            written = conversation.facts.get(fact.name)
         after = (conversation.leave_open(fact.name) if written is None
                  else conversation.told(fact.name, written))
         check_together(after, fact, ruleset)
         token = service.seal.seal(after)
     except Wrong as wrong:
-        return question_page(page, ruleset, conversation, form["case"], fact, wrong=wrong.says,
-                             form=form)
+        return question_page(page, ruleset, conversation, form["case"], fact,
+                             again="again" in form, wrong=wrong.says, form=form)
     except TooMuch:
         raise Refused(413, phrase("All answers together are too long for the address of a page; "
                                   "shorten one of them")) from None

@@ -19,7 +19,8 @@ class Conversation:
 
     Attributes:
         facts: what is told, as it was written.
-        left_open: the facts whose answer the visitor does not know; they are not asked again.
+        left_open: the facts that are not asked again: the visitor does not know the answer, or
+            knows it no more exactly than it is told.
         on: the day of assessment the visitor chose; None for whatever day it is.
     """
 
@@ -29,9 +30,10 @@ class Conversation:
     on: date | None = None
 
     def told(self, fact: str, written: str) -> Conversation:
-        """Return the conversation after an answer."""
+        """Return the conversation after an answer; the same once more is all the visitor knows."""
+        others = tuple(name for name in self.left_open if name != fact)
         return replace(self, facts=MappingProxyType({**self.facts, fact: written}),
-                       left_open=tuple(name for name in self.left_open if name != fact))
+                       left_open=(*others, fact) if self.facts.get(fact) == written else others)
 
     def leave_open(self, fact: str) -> Conversation:
         """Return the conversation after 'I do not know'; an earlier answer is taken back."""

@@ -101,7 +101,8 @@ class Field:
 
 
 def field_of(
-    fact: Fact, speak: Speaker, currency: str, told: str = "", left_open: bool = False
+    fact: Fact, speak: Speaker, currency: str, told: str = "", left_open: bool = False,
+    again: bool = False,
 ) -> Field:
     """Return how a fact is asked.
 
@@ -109,6 +110,7 @@ def field_of(
         currency: the ISO 4217 code that stands in a field for money.
         told: the answer given before, which stands there again.
         left_open: whether the visitor said before that the answer is not known.
+        again: whether what is told is asked for more exactly.
     """
     said = told if told in (NEVER, UNKNOWN) else OPEN if left_open else ""
     number, unit = told, ""
@@ -131,7 +133,7 @@ def field_of(
         hint=speak.say(_hint(fact)),
         notation=tuple((way, speak.say(phrase(says))) for way, says in NOTATION)
         if fact.type == "date" else (),
-        others=_others(fact, speak, said),
+        others=_others(fact, speak, said, again),
         writing=(listed or fact.type in WRITE) and not said,
     )
 
@@ -159,8 +161,8 @@ def _order(name: str, speak: Speaker) -> str:
                    if not unicodedata.combining(letter))
 
 
-def _others(fact: Fact, speak: Speaker, said: str) -> tuple[Pick, ...]:
-    ways = [(OPEN, phrase("I do not know")),
+def _others(fact: Fact, speak: Speaker, said: str, again: bool) -> tuple[Pick, ...]:
+    ways = [(OPEN, phrase("I do not know it more exactly") if again else phrase("I do not know")),
             (UNKNOWN, phrase("Unknown: nobody can find it out any more"))]
     if fact.type == "date":
         ways.insert(0, (NEVER, phrase("Never: it has not happened")))

@@ -11,6 +11,7 @@ from regkit.language import Phrase, Speaker, phrase, plural
 from regkit.model.facts import Fact
 from regkit.model.ruleset import Ruleset
 from regkit.model.values import NEVER, UNKNOWN
+from regkit.read.facts import read_value
 from regkit.web.answered import answered
 from regkit.web.conversation import Conversation
 from regkit.web.fields import WRITTEN, field_of
@@ -37,6 +38,7 @@ def question_page(
     token: str,
     fact: Fact,
     question: Question | None = None,
+    again: bool = False,
     wrong: Phrase | None = None,
     form: Mapping[str, str] | None = None,
 ) -> Response:
@@ -44,12 +46,13 @@ def question_page(
 
     Args:
         question: why it is asked next; None where the visitor came back to it.
+        again: whether it is asked because what is told is not exact enough.
         wrong: why the answer in `form` cannot be taken.
     """
     say = page.say
     told = conversation.facts.get(fact.name, "")
     field = field_of(fact, page.speak, ruleset.currency, told,
-                     left_open=fact.name in conversation.left_open)
+                     left_open=fact.name in conversation.left_open and not told, again=again)
     if form is not None:
         field = field.as_sent(form.get("answer", ""), form.get("written", ""),
                               form.get("currency", ""))
@@ -62,6 +65,9 @@ def question_page(
         title=say(fact.question),
         help="" if fact.help is None else _plain(say(fact.help), page.speak),
         field=field,
+        again=say(phrase("So far you have answered: {value}. If you can tell it more exactly, do; "
+                         "otherwise go on.", value=fact.say(read_value(fact, told))))
+        if again and told else "",
         written=WRITTEN,
         wrong="" if wrong is None else say(phrase("{says}.", says=wrong)),
         token=token,
@@ -93,7 +99,7 @@ def _why(question: Question, ruleset: Ruleset, page: Page) -> list[str]:
 
 def _progress(question: Question | None, conversation: Conversation, page: Page) -> str:
     """Say how far it is, honestly: most questions fall away with the answers to others."""
-    count = len(conversation.facts) + len(conversation.left_open)
+    count = len({*conversation.facts, *conversation.left_open})
     parts = []
     if count:
         parts.append(plural("{count} question answered.", "{count} questions answered.",
