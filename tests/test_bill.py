@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -13,13 +14,15 @@ from babel.numbers import get_currency_precision
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import regkit
+from regkit.conditions import NoneOf
 from regkit.judge.amounts import per_cent, plus, rounded, times
 from regkit.language import speaker
 from regkit.model.assessment import Outcome
 from regkit.model.bill import Amount, Bill, smallest_unit, total
 from regkit.read.currencies import CURRENCIES
 from regkit.show.bill_text import bill_lines
-from tests.quillby import ON, assessed, case, line, say, wrong
+from tests.quillby import ON, RULES, assessed, case, line, say, wrong
 
 LETTER = {"evidence": "dating-letter"}
 PRICE = {"purchase.price": "1000 XTS", "purchase.transport": "200 XTS", "qb.duty_rate": "6 %",
@@ -146,6 +149,26 @@ def test_an_open_condition_gives_the_range_of_what_may_count() -> None:
 
     assert fee.amount.written == "20 to 60 XTS"
     assert [say(need) for need in fee.needs] == ["engine capacity"]
+
+
+def test_one_of_two_opposite_cases_counts_whatever_is_not_known() -> None:
+    """Whether the engine is small is open; one of 'small' and 'not small' counts in any case, and
+    what is neither does not.
+    """
+    history = RULES.charges["register-fee"]
+    (edition,) = history.editions
+    small = next(figure.when for figure in edition.figures if figure.when is not None)
+    first, second = (replace(edition.figures[0], form="amount", number=Decimal(number), of=())
+                     for number in (20, 60))
+    opposite = (replace(first, when=small), replace(second, when=NoneOf((small,))),
+                replace(second, number=Decimal(900), when=None))
+    changed = replace(history, editions=(replace(edition, figures=opposite),))
+    rules = replace(RULES, digest="opposite cases",
+                    charges={**RULES.charges, "register-fee": changed})
+    open_case = case({"vehicle.engine_capacity": None})
+
+    (found, *_) = regkit.assess(open_case, rules, ON).bills
+    assert line(found, "register-fee").amount.written == "20 to 60 XTS"
 
 
 def test_an_inexact_day_gives_the_range_of_its_editions() -> None:

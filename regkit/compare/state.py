@@ -14,6 +14,7 @@ from regkit.conditions import Holds
 from regkit.conditions.truth import NO
 from regkit.judge.assess import assess
 from regkit.judge.either_way import settled_view
+from regkit.judge.exact import Exact
 from regkit.judge.late_charges import late_charges
 from regkit.judge.law import Law, law_on
 from regkit.judge.progress import standing
@@ -48,7 +49,7 @@ def _answers(law: Law, assessment: Assessment) -> Iterator[tuple[Key, str]]:
         if history.latest.is_class:
             truth = exact.truth(Holds(name, law.definitions[name].title))
             yield ("class", name), truth.word
-    reckoner = Reckoner(law, exact.view)
+    reckoner = Reckoner(law, exact)
     for name, verdict in assessment.verdicts.items():
         yield ("requirement", name), verdict.value
         if verdict == Verdict.NOT_REQUIRED:
@@ -58,34 +59,33 @@ def _answers(law: Law, assessment: Assessment) -> Iterator[tuple[Key, str]]:
             reckoned = reckoner.reckon(charge)
             if reckoned.edition is not None and reckoned.due != NO and reckoned.edition.payable:
                 yield ("charge", charge), f"{reckoned.amount.written}, {reckoned.due.word}"
-        yield from _time(law, edition, assessment, verdict)
+        yield from _time(law, exact, edition, assessment, verdict)
 
 
 def _time(
-    law: Law, edition: Requirement, assessment: Assessment, verdict: Verdict
+    law: Law, exact: Exact, edition: Requirement, assessment: Assessment, verdict: Verdict
 ) -> Iterator[tuple[Key, str]]:
-    view = law.view(assessment.case)
     event = edition.on_event
     if event and verdict == Verdict.UNDECIDED and not assessment.case.value(event).exact:
         return
-    progress, _, deadline = standing(law.ruleset, edition, view, True)
+    progress, _, deadline = standing(law.ruleset, edition, exact.view, True)
     yield ("progress", edition.id), progress.value
     if deadline is None:
         return
     yield ("deadline", edition.id), f"{deadline.first}/{deadline.last}"
     if deadline.late is not None:
-        yield from _late(law, edition, assessment, deadline)
+        yield from _late(law, exact, edition, deadline)
 
 
 def _late(
-    law: Law, edition: Requirement, assessment: Assessment, deadline: Deadline
+    law: Law, exact: Exact, edition: Requirement, deadline: Deadline
 ) -> Iterator[tuple[Key, str]]:
     assert deadline.late is not None
     forms = {
         name: {figure.form for e in law.ruleset.charges[name].editions for figure in e.figures}
         for name in edition.late
     }
-    for charge in late_charges(law, law.view(assessment.case), edition, deadline.late):
+    for charge in late_charges(law, exact, edition, deadline.late):
         daily = charge.grows and bool(forms[charge.charge] & {"per day", "daily rate"})
         said = "grows" if daily else str(charge.amount.most)
         yield ("late", f"{edition.id} {charge.charge}"), f"{said}, {charge.certain}"

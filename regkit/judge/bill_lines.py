@@ -30,7 +30,7 @@ class BillWriter:
 
     def __post_init__(self) -> None:
         self.view = self.exact.view
-        self.reckoner = Reckoner(self.law, self.view)
+        self.reckoner = Reckoner(self.law, self.exact)
 
     def lines(self) -> Iterator[Line]:
         """Return the lines in the order of the ruleset, bases first."""

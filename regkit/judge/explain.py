@@ -72,6 +72,8 @@ def finding_on(law: Law, exact: Exact, name: str) -> Finding:
     if condition is None:
         truth = NO
         says = phrase("no such rule is in force on {day}", day=law.day.on)
+        if edition.state == "not here":
+            says = phrase("this rule does not hold here: {place}", place=law.ruleset.title)
         reason = Reason("rule", Outcome.NO, says, sources=edition.sources)
     else:
         truth = exact.truth(condition)
@@ -82,7 +84,7 @@ def finding_on(law: Law, exact: Exact, name: str) -> Finding:
     applies = verdict != Verdict.NOT_REQUIRED and not waiting
     state, met, deadline = standing(law.ruleset, edition, view, applies)
     if deadline is not None and deadline.late is not None and deadline.late.most:
-        charges = tuple(late_charges(law, view, edition, deadline.late))
+        charges = tuple(late_charges(law, exact, edition, deadline.late))
         deadline = replace(deadline, charges=charges)
     return Finding(
         requirement=edition,

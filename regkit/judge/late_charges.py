@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from regkit.conditions import View
 from regkit.conditions.truth import NO, YES
+from regkit.judge.exact import Exact
 from regkit.judge.lateness import grows, possible_figures
 from regkit.judge.law import Law
 from regkit.judge.reckoning import Reckoner
@@ -15,16 +15,16 @@ from regkit.model.ruleset import Requirement
 
 
 def late_charges(
-    law: Law, view: View, requirement: Requirement, late: DaysLate
+    law: Law, exact: Exact, requirement: Requirement, late: DaysLate
 ) -> Iterator[LateCharge]:
     """Yield what lateness comes to by each charge that may be due for it."""
-    reckoner = Reckoner(law, view)
+    reckoner = Reckoner(law, exact)
     for name in requirement.late if late.most else ():
         reckoned = reckoner.reckon(name, late)
         edition, amount = reckoned.edition, reckoned.amount
         if edition is None or reckoned.due == NO:
             continue
-        figures = [figure for figure, _ in possible_figures(edition.figures, view)]
+        figures = [figure for figure, _ in possible_figures(edition.figures, exact)]
         if not any(figure.form in LATE_FORMS for figure in figures):
             continue
         yield LateCharge(

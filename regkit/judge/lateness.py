@@ -13,9 +13,10 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 from decimal import Decimal
 
-from regkit.conditions import View
+from regkit.conditions import All, AnyOf, Condition, NoneOf, View
 from regkit.conditions.truth import NO, YES
 from regkit.judge.amounts import Range, bounded, exactly, plus
+from regkit.judge.exact import Exact
 from regkit.model.deadline import DaysLate, Deadline
 from regkit.model.figure import LATE_FORMS, Figure
 from regkit.model.values import NEVER, day_of
@@ -87,19 +88,27 @@ def _days(figure: Figure, late: DaysLate, view: View) -> tuple[int, int | None]:
             None if first is None else max((late.acted - first).days, 0))
 
 
-def possible_figures(figures: Iterable[Figure], view: View) -> Iterator[tuple[Figure, bool]]:
-    """Yield the figures that may count, the first whose condition holds being the last.
+def possible_figures(figures: Iterable[Figure], exact: Exact) -> Iterator[tuple[Figure, bool]]:
+    """Yield the figures that may count: each whose condition may hold and no earlier one's does.
 
     With each, whether it is certain that this one counts.
     """
-    open_before = False
+    earlier: list[Condition] = []
     for figure in figures:
-        truth = YES if figure.when is None else figure.when.truth(view)
+        own = () if figure.when is None else (figure.when,)
+        truth = exact.truth(All((NoneOf(tuple(earlier)), *own)))
         if truth != NO:
-            yield figure, truth == YES and not open_before
-        if truth == YES:
+            yield figure, truth == YES
+        if not own or exact.truth(own[0]) == YES:
             return
-        open_before = open_before or truth != NO
+        earlier += own
+
+
+def one_counts(figures: Iterable[Figure], exact: Exact) -> bool:
+    """Return whether it is certain that one of the figures counts, whichever it is."""
+    conditions = [figure.when for figure in figures]
+    stated = tuple(condition for condition in conditions if condition is not None)
+    return len(stated) < len(conditions) or exact.truth(AnyOf(stated)) == YES
 
 
 def grows(figure: Figure, late: DaysLate) -> bool:

@@ -42,7 +42,7 @@ class _Planner:
         self.exact = exact
         self.view = exact.view
         self.on = law.day.on
-        self.reckoner = Reckoner(law, self.view)
+        self.reckoner = Reckoner(law, exact)
         self.ruleset: Ruleset = law.ruleset
         self.findings = {finding.id: finding for finding in findings}
 

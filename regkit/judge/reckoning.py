@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from regkit.conditions import Condition, View
+from regkit.conditions import Condition
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.judge.amounts import (
     ANYTHING,
@@ -25,7 +25,8 @@ from regkit.judge.amounts import (
 from regkit.judge.charge_editions import possible_editions
 from regkit.judge.counted import measured, say_counted, times_counted
 from regkit.judge.deciding import deciding_words, hangs_on
-from regkit.judge.lateness import late_amount, possible_figures
+from regkit.judge.exact import Exact
+from regkit.judge.lateness import late_amount, one_counts, possible_figures
 from regkit.judge.law import Law
 from regkit.judge.reckoned import Notes, Reckoned, late_words, range_of, rounded_by_rule
 from regkit.language import Money, Phrase, joined, phrase
@@ -38,9 +39,10 @@ from regkit.model.ruleset import Charge, History
 class Reckoner:
     """Reckons the charges of one law for one case; each is worked out once."""
 
-    def __init__(self, law: Law, view: View) -> None:
+    def __init__(self, law: Law, exact: Exact) -> None:
         self.law = law
-        self.view = view
+        self.exact = exact
+        self.view = exact.view
         self.known: dict[tuple[str, DaysLate | None], Reckoned] = {}
 
     def reckon(self, name: str, late: DaysLate | None = None) -> Reckoned:
@@ -87,20 +89,17 @@ class Reckoner:
         if due == NO:
             return NOTHING, NO
         found: list[Range] = []
-        settled = False
-        for figure, certain in possible_figures(edition.figures, self.view):
+        for figure, _ in possible_figures(edition.figures, self.exact):
             self._note_condition(figure.when, notes)
             found.append(self._figure(figure, currency, notes, late))
-            settled = settled or certain or figure.when is None or (
-                figure.when.truth(self.view) == YES)
         if not found:
             return NOTHING, NO
-        if not settled or due == UNDECIDED:
+        if due == UNDECIDED or not one_counts(edition.figures, self.exact):
             found.append(NOTHING)
         return any_of(found), due
 
     def _truth(self, condition: Condition | None, notes: Notes) -> Truth:
-        truth = YES if condition is None else condition.truth(self.view)
+        truth = YES if condition is None else self.exact.truth(condition)
         if truth == UNDECIDED and condition is not None:
             notes.needs.update(dict.fromkeys(hangs_on(condition, self.law, self.view)))
         return truth
