@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from regkit.model.explained import Explained
     from regkit.model.route import Route
 
-State = Literal["announced", "enacted", "withdrawn"]
+State = Literal["announced", "enacted", "withdrawn", "not here"]
 
 SOURCE_KINDS = (
     "law", "standard", "guidance", "form notes", "second-hand", "common practice", "from memory",
@@ -81,7 +81,8 @@ class Edition:
 
     Attributes:
         first, last: the first and last day in force; None leaves that end open.
-        state: only enacted law decides; announced law shows as 'may change on'.
+        state: only enacted law decides; announced law shows as 'may change on'; `not here` is a
+            rule of the layer below that does not hold in this jurisdiction.
         line: where it is written, `file:line`.
         layer: the jurisdiction whose ruleset states it.
     """

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -34,6 +35,9 @@ from regkit.read.renamed import renamed_names
 
 E = TypeVar("E", bound=Edition)
 COMMON = "common"
+NOT_HERE = "not here"
+_WORDS = ("title", "why", "stage", "authority", "class", "issued by", "facts", "agree")
+"""What an entry that does not hold here keeps of the layer below, so that it can be named."""
 
 
 def available(root: Path | None = None) -> tuple[str, ...]:
@@ -132,10 +136,23 @@ class _Assembly:
         self.written: dict[str, dict[str, Written]] = {kind: {} for kind in KINDS}
         for layer in chain:
             for kind in KINDS:
-                self.written[kind].update(layer.entries[kind])
+                self.written[kind].update({
+                    name: self._not_here(entry, kind) if entry.data.get("state") == NOT_HERE
+                    else entry for name, entry in layer.entries[kind].items()})
         heads = [layer.head for layer in chain if layer.head is not None]
         self.head = heads[-1]
         self.heads = heads
+
+    def _not_here(self, entry: Written, kind: str) -> Written:
+        """Return an entry that does not hold here, with the words it has in the layer below."""
+        below = self.written[kind].get(entry.id)
+        if below is None:
+            self.problems.append(entry.document.problem(
+                (*entry.path, "state"), f"`{entry.id}` is said not to hold here, but no layer "
+                "below has it; leave it out"))
+            return entry
+        words = {key: said for key, said in below.data.items() if key in _WORDS}
+        return replace(entry, data={**words, **entry.data})
 
     def ruleset(self) -> Ruleset:
         vocabulary = Vocabulary(

@@ -18,6 +18,8 @@ def say_in_force(edition: Edition, on: date) -> Phrase:
     """Say from when to when an edition is in force, and whether it is on a day."""
     if edition.state == "withdrawn":
         return phrase("withdrawn")
+    if edition.state == "not here":
+        return phrase("a rule of the layer below, which does not hold here")
     if edition.state == "announced":
         return phrase("announced for {day}, not enacted", day=edition.first) if edition.first else (
             phrase("announced, not enacted"))
