@@ -7,6 +7,7 @@ from datetime import date
 
 import click
 
+import regkit
 from regkit.commands.common import (
     assess_carried,
     assess_file,
@@ -18,12 +19,14 @@ from regkit.commands.common import (
     paint,
     plainly,
     read_codes,
+    read_day,
     ruleset_option,
     say_day,
     write_whole,
 )
+from regkit.compare.ahead import ahead as look_ahead
 from regkit.language import speaker
-from regkit.model.carried import Across
+from regkit.model.carried import Across, Carried
 from regkit.model.carried_document import across_document, carried_document
 from regkit.show.carried_text import across_lines, carried_lines
 from regkit.show.report import report
@@ -41,32 +44,48 @@ from regkit.show.text import assessment_lines
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; its schema is published.")
 @click.option("--html", type=click.Path(dir_okay=False), metavar="FILE",
               help="Write a page instead, to read, to print and to keep: one file of HTML.")
+@click.option("--until", callback=read_day, metavar="DAY",
+              help="With --html: also what changes by itself up to this day.")
 @click.option("--all", "everything", is_flag=True, help="Say everything in full.")
 @plainly
 def assess(
     case: str, on: date | None, folder: str | None, language: str, codes: tuple[str, ...],
-    as_json: bool, html: str | None, everything: bool,
+    as_json: bool, html: str | None, until: date | None, everything: bool,
 ) -> None:
     """Say what applies to the CASE in a YAML or JSON file, and why."""
     if html is not None and (as_json or len(codes) > 1):
         raise ValueError("--html writes the report of one country; leave --json out, and name one "
                          "jurisdiction at most")
+    if until is not None and html is None:
+        raise ValueError("--until adds to the report; name its file with --html, or see "
+                         "regkit ahead")
     if codes:
         found, defaulted = assess_carried(case, codes, on, folder)
         say_day(found.countries[0].assessment, defaulted, language)
         if html is not None:
-            write_whole(html, report(found.countries[0].assessment, language))
+            (country,) = found.countries
+            _write_report(html, country.assessment, language, until, country.carried)
         else:
             _show_carried(found, language, as_json, everything)
         return
     assessment, defaulted = assess_file(case, on, folder)
     say_day(assessment, defaulted, language)
     if html is not None:
-        write_whole(html, report(assessment, language))
+        _write_report(html, assessment, language, until)
     elif as_json:
         click.echo(json.dumps(assessment.to_dict(language), ensure_ascii=False, indent=2))
     else:
         echo(assessment_lines(assessment, language, paint, everything))
+
+
+def _write_report(
+    file: str, assessment: regkit.Assessment, language: str, until: date | None,
+    carried: Carried | None = None,
+) -> None:
+    """Write the report; an old file stays until the new one is complete."""
+    ahead = None if until is None else look_ahead(
+        assessment.case, assessment.ruleset, assessment.on, until)
+    write_whole(file, report(assessment, language, ahead, carried))
 
 
 def _show_carried(found: Across, language: str, as_json: bool, everything: bool) -> None:

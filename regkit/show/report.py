@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from regkit.language import phrase, speaker
+from regkit.language import Text, phrase, speaker
 from regkit.model.ahead import Ahead
 from regkit.model.assessment import Assessment
+from regkit.model.carried import Carried
 from regkit.model.engine import ENGINE
 from regkit.show.ahead_text import say_change
+from regkit.show.carried_text import carried_notes
 from regkit.show.html_words import harmless, html_speaker
 from regkit.show.page import render
 from regkit.show.report_open import open_facts, open_questions
@@ -35,9 +37,6 @@ WORDS = {
     "held": "Papers you have",
     "apart": "What does not agree",
     "doubts": "Numbers and dates to look at again",
-    "paper": "Paper",
-    "for_steps": "For",
-    "state": "State",
     "bill": "What it costs",
     "line": "What is paid",
     "amount": "How much",
@@ -75,6 +74,7 @@ WORDS = {
     "note": "The maintainer's note",
     "nothing": "Nothing.",
     "ahead": "What changes by itself",
+    "carried": "How the case was carried over",
     "axis": "The days, from left to right",
     "key_untimed": "starts then; nobody states how long it takes",
     "key_timed": "takes at least, and may take",
@@ -84,12 +84,16 @@ WORDS = {
 }
 
 
-def report(assessment: Assessment, language: str = "en", ahead: Ahead | None = None) -> str:
-    """Return the report as one self-contained page of HTML.
+def report(
+    assessment: Assessment, language: str = "en", ahead: Ahead | None = None,
+    carried: Carried | None = None,
+) -> str:
+    """Return the report as one self-contained page of HTML; the same input gives the same page.
 
     Args:
         language: ISO 639-1; what nobody translated is said in English and marked so.
         ahead: what changes by itself, shown too if it is given.
+        carried: how the case was carried over from another jurisdiction, likewise.
 
     Raises:
         ImportError: Babel or Jinja2 is not installed.
@@ -123,8 +127,11 @@ def report(assessment: Assessment, language: str = "en", ahead: Ahead | None = N
         sources=[_source(page, name) for name in page.sources],
         cautions=[say(caution) for caution in assessment.cautions],
         does_not_cover=[say(text) for text in ruleset.does_not_cover],
-        changes=[say(phrase("{day}: {says}", day=change.on or phrase("On a day not yet fixed"),
-                            says=say_change(change))) for change in ahead.changes] if ahead else [],
+        changes=[] if ahead is None else [
+            say(phrase("{day}: {says}", day=change.on or phrase("On a day not yet fixed"),
+                       says=say_change(change))) for change in ahead.changes],
+        until="" if ahead is None else say(phrase("Up to {day}.", day=ahead.until)),
+        carried=[] if carried is None else [say(note) for note in carried_notes(carried)],
         rules=say(phrase("Rules of {code}, version {version} ({digest}), as of {day}",
                          code=ruleset.jurisdiction, version=ruleset.version,
                          digest=ruleset.digest, day=assessment.on)),
@@ -137,8 +144,8 @@ def _source(page: ReportPage, name: str) -> dict[str, Any]:
     source = page.sources[name]
     return {
         "id": name, "citation": page.say(source.citation), "address": source.address,
-        "about": page.say(phrase("{kind}; last checked {day}, to be looked at again by {again}",
-                                 kind=phrase(source.kind), day=source.checked,
-                                 again=source.look_again)),
-        "seen": page.say(source.seen),
+        "kind": page.say(phrase(source.kind)),
+        "checked": page.say(phrase("last checked {day}, to be looked at again by {again}",
+                                   day=source.checked, again=source.look_again)),
+        "seen": page.say(Text.of(source.seen)),
     }

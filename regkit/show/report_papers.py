@@ -9,7 +9,7 @@ from regkit.language import Phrase, joined, phrase
 from regkit.model.assessment import Outcome
 from regkit.model.bill import Bill, Line
 from regkit.model.case import Paper
-from regkit.model.plan import StepState, ToGet
+from regkit.model.plan import ToGet
 from regkit.show.bill_text import cautions, say_amount, say_openness
 from regkit.show.html_words import Html
 from regkit.show.paper_words import (
@@ -56,7 +56,8 @@ def _to_get(page: ReportPage, paper: ToGet) -> dict[str, Any]:
     if paper.cost.most or paper.cost.unknown:
         parts.append(say_cost(paper.cost, page.assessment.ruleset))
     return {"title": page.say(evidence.title), "details": page.say(joined(*parts)),
-            "steps": [page.link(name) for name in paper.steps]}
+            "steps": page.say(phrase("for: {steps}", steps=tuple(
+                page.link(name) for name in paper.steps)))}
 
 
 def _held(page: ReportPage, paper: Paper) -> dict[str, Any]:
@@ -67,24 +68,19 @@ def _held(page: ReportPage, paper: Paper) -> dict[str, Any]:
 
 def _states(page: ReportPage, paper: Paper) -> Iterator[Phrase]:
     """Yield what a paper is good for, and what is wrong with it for the rest."""
-    good, bad = [], []
-    for step in page.assessment.plan.steps:
-        if step.state == StepState.DONE:
-            continue
-        packet = page.assessment.packet(step.requirement)
+    good: dict[Html, None] = {}
+    bad: dict[Phrase, dict[Html, None]] = {}
+    for requirement in page.numbers:
+        link, packet = page.link(requirement), page.assessment.packet(requirement)
         for leaf in (leaf for check in packet.needs for leaf in check.leaves()):
             for offered in leaf.offered:
-                if offered.paper is not paper:
-                    continue
-                if offered.in_order:
-                    good.append(page.link(step.requirement))
-                else:
-                    bad.append(phrase("not in order for: {step} ({faults})",
-                                      step=page.link(step.requirement),
-                                      faults=joined(*(fault.says for fault in offered.faults))))
+                if offered.paper is paper:
+                    faults = joined(*(fault.says for fault in offered.faults))
+                    (good if offered.in_order else bad.setdefault(faults, {}))[link] = None
     if good:
-        yield phrase("in order for: {steps}", steps=tuple(dict.fromkeys(good)))
-    yield from dict.fromkeys(bad)
+        yield phrase("in order for: {steps}", steps=tuple(good))
+    for faults, steps in bad.items():
+        yield phrase("not in order for: {steps} ({faults})", steps=tuple(steps), faults=faults)
     if not good and not bad:
         yield phrase("no step that is left asks for it")
 

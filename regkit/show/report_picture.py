@@ -19,6 +19,9 @@ from regkit.show.span import Span, drawn_steps, due_of, span_of
 BETWEEN = 0.3
 """So much of the width lies between two days that are written on the axis, or they would meet."""
 
+DRAWN = 0.94
+"""So much of the width is drawn on; the rest is for what goes on beyond the last day."""
+
 
 def picture(page: ReportPage) -> dict[str, Any]:
     """Return the rows and the axis; places are per cent of the width."""
@@ -76,4 +79,4 @@ def _row(page: ReportPage, span: Span, step: Step) -> dict[str, Any]:
 
 
 def _per_cent(share: float) -> str:
-    return f"{100 * share:.1f}"
+    return f"{DRAWN * 100 * share:.1f}"

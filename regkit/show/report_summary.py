@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from regkit.language import Phrase, phrase, plural
+from regkit.language import Phrase, joined, phrase, plural
 from regkit.model.assessment import Finding, Verdict
 from regkit.model.deadline import Progress
 from regkit.model.plan import Step, StepState
@@ -33,7 +33,7 @@ def steps_with_last_days(page: ReportPage) -> list[Step]:
 
 
 def say_last_day(finding: Finding) -> Phrase:
-    """Say the last day of a finding that has one, or since when it is overdue."""
+    """Say the last day of a finding that has one, that it is due at once, or since when overdue."""
     deadline = finding.deadline
     assert deadline is not None and deadline.first is not None
     if deadline.at_once:
@@ -42,7 +42,7 @@ def say_last_day(finding: Finding) -> Phrase:
         return phrase("overdue since {day}", day=deadline.overdue_since)
     if finding.progress == Progress.PERHAPS_OVERDUE and deadline.overdue_since is not None:
         return phrase("perhaps overdue since {day}", day=deadline.overdue_since)
-    return phrase("last day: {due}", due=say_due(deadline))
+    return say_due(deadline)
 
 
 def _left(page: ReportPage) -> list[Step]:
@@ -68,7 +68,11 @@ def _first(page: ReportPage) -> Phrase:
         return phrase("Do this first: {step}; no last day can be told for anything that is left.",
                       step=link(step.requirement))
     target = due[0].requirement
-    day = Html(f"<strong>{page.say(say_last_day(page.assessment.finding(target)))}</strong>")
+    finding = page.assessment.finding(target)
+    says = say_last_day(finding)
+    if finding.deadline is not None and finding.deadline.overdue_since is None:
+        says = says if finding.deadline.at_once else phrase("last day: {due}", due=says)
+    day = Html(f"<strong>{page.say(says)}</strong>")
     step = _first_of(page, _leading_to(page, target))
     if step is None:
         return phrase("This cannot be done as things stand, and it has a last day: {target} "
@@ -117,16 +121,25 @@ def _whole(page: ReportPage) -> Phrase:
 
 
 def _open(page: ReportPage) -> Phrase:
+    apart = len(page.assessment.paper_trouble.contradictions)
+    if not apart:
+        return phrase("{parts}.", parts=_undecided(page))
+    says = page.say(plural("one thing does not agree", "{count} things do not agree", count=apart))
+    return phrase("{parts}.", parts=joined(_undecided(page), phrase(
+        "{apart}", apart=Html(f'<a href="#apart">{says}</a>'))))
+
+
+def _undecided(page: ReportPage) -> Phrase:
     count = sum(finding.verdict == Verdict.UNDECIDED and not finding.waits_for
                 for finding in page.assessment.findings)
     if not count:
-        return phrase("What is told settles every answer.")
+        return phrase("What is told settles every answer")
     facts = tuple(settling_most(page.assessment))[:NAMED]
     if not facts:
-        return plural("{count} answer cannot be told yet: the rule itself is not settled.",
-                      "{count} answers cannot be told yet: the rules themselves are not settled.",
-                      count=count)
+        return plural("{count} answer cannot be told yet, for the rule itself is not settled",
+                      "{count} answers cannot be told yet, for the rules themselves are not "
+                      "settled", count=count)
     links = tuple(page.fact_link(name) for name in facts)
-    return plural("{count} answer cannot be told yet; to settle it, find out: {facts}.",
-                  "{count} answers cannot be told yet; to settle most of them, find out: {facts}.",
+    return plural("{count} answer cannot be told yet; to settle it, find out: {facts}",
+                  "{count} answers cannot be told yet; to settle most of them, find out: {facts}",
                   count=count, facts=links)
