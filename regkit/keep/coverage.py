@@ -19,7 +19,7 @@ from regkit.language import Phrase
 from regkit.model.assessment import Outcome, Reason, Verdict
 from regkit.model.ruleset import Edition, Example, Ruleset
 
-PARTS = ("definitions", "requirements", "cautions", "windows")
+PARTS = ("definitions", "requirements", "cautions", "windows", "papers")
 """The parts of an expectation that rest on the condition of an entry."""
 
 TestKey = tuple[str, Phrase]
@@ -45,16 +45,13 @@ def tried(ruleset: Ruleset) -> Iterator[Tried]:
     for example in ruleset.examples.values():
         law = law_on(ruleset, example.on)
         view = law.view(example_case(example, ruleset))
-        names = {part: [ruleset.renamed.get(name, name) for name in example.expect.get(part, ())]
-                 for part in PARTS}
-        for name in names["definitions"]:
-            condition = law.definitions[name].condition
+        names = [ruleset.renamed.get(name, name)
+                 for part in PARTS for name in example.expect.get(part, ())]
+        for name in dict.fromkeys(names):
+            condition = (law.definitions[name].condition if name in law.definitions
+                         else law.requirements[name])
             if condition is not None:
                 yield Tried(example, view, name, condition.reason(view))
-        for name in dict.fromkeys(n for part in PARTS[1:] for n in names[part]):
-            applies = law.requirements[name]
-            if applies is not None:
-                yield Tried(example, view, name, applies.reason(view))
 
 
 def verdicts_seen(ruleset: Ruleset) -> Mapping[str, frozenset[str]]:
