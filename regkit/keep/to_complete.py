@@ -7,11 +7,12 @@ would agree with the rule however wrong that is.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from typing import Any
 
 from regkit.keep.boundaries import Boundary
+from regkit.keep.mutants import Mutant
 from regkit.keep.mutation import Survivor
 from regkit.language import phrase, speaker
 from regkit.model.ruleset import Edition, Ruleset
@@ -26,32 +27,57 @@ def at_boundary(found: Boundary, ruleset: Ruleset) -> str:
     title = say(phrase("{rule}: {where}", rule=rule, where=found.where))
     side = found.where.removeprefix("the ").removeprefix("a ").replace(" ", "-")
     name = f"{found.entry}-{_id(found.test.fact.name)}-{side}"
-    return _example(name, title, found.on, found.facts, found.entry, found.edition, ruleset)
+    kind = "definitions" if found.entry in ruleset.definitions else "requirements"
+    return _example(name, title, found.on, found.facts, f"{{{kind}: {{{found.entry}: }}}}",
+                    _OUTCOMES[kind], found.edition, ruleset)
 
 
 def for_survivor(survivor: Survivor, ruleset: Ruleset) -> str | None:
     """Return the YAML of an example that would notice a mutant; None if no case is known."""
-    if survivor.facts is None or survivor.on is None:
+    told, mutant = survivor.told, survivor.mutant
+    if told.facts is None or told.on is None:
         return None
-    mutant = survivor.mutant
-    return _example(f"{mutant.entry}-notices", f"Notices: {mutant.says}", survivor.on,
-                    survivor.facts, mutant.entry, mutant.was, ruleset)
+    expect, outcomes = _asked(mutant, told.on)
+    return _example(f"{mutant.entry}-notices", f"Notices: {mutant.says}", told.on, told.facts,
+                    expect, outcomes, mutant.was, ruleset, told.papers)
+
+
+def _asked(mutant: Mutant, on: date) -> tuple[str, str]:
+    """Return what an example must expect to notice a mutant, its outcome left out."""
+    part = mutant.mistake.parts[0] if mutant.mistake.parts else mutant.kind
+    if mutant.kind == "counting":
+        return f"{{periods: {{{mutant.entry}: {{10 days from {on}: }}}}}}", _OUTCOMES["periods"]
+    if part == "papers":
+        return f"{{papers: {{{mutant.entry}: {{{mutant.mistake.paper}: }}}}}}", _OUTCOMES[part]
+    return f"{{{part}: {{{mutant.entry}: }}}}", _OUTCOMES[part]
+
+
+_OUTCOMES = {
+    "definitions": "yes, no or undecided",
+    "requirements": "required, not required or undecided",
+    "windows": "the last day, such as 2026-04-14",
+    "periods": "the last day, such as 2026-04-14",
+    "papers": "needed, one of several, undecided, not needed, in order or not in order",
+    "charges": "the amount, such as 55 GBP",
+    "cautions": "yes or no",
+    "routes": "yes, no or undecided",
+}
 
 
 def _example(
-    name: str, title: str, on: date, facts: Mapping[str, Any], entry: str, edition: Edition,
-    ruleset: Ruleset,
+    name: str, title: str, on: date, facts: Mapping[str, Any], expect: str, outcomes: str,
+    edition: Edition, ruleset: Ruleset, papers: Iterable[Mapping[str, Any]] = (),
 ) -> str:
-    kind = "definitions" if entry in ruleset.definitions else "requirements"
-    outcomes = "yes, no or undecided" if kind == "definitions" else (
-        "required, not required or undecided")
+    written = [f"    {fact}: {_quoted(str(value))}" for fact, value in _facts(facts, ruleset)]
+    held = [f"{{{', '.join(f'{key}: {value}' for key, value in paper.items())}}}"
+            for paper in papers]
     return "\n".join([
         f"{name}:",
         f"  title: {_quoted(title)}",
         f"  on: {on}",
-        "  facts:",
-        *(f"    {fact}: {_quoted(str(value))}" for fact, value in _facts(facts, ruleset)),
-        f"  expect: {{{kind}: {{{entry}: }}}}  # write: {outcomes}",
+        *(["  facts:", *written] if written else ["  facts: {}"]),
+        *([f"  papers: [{', '.join(held)}]"] if held else []),
+        f"  expect: {expect}  # write: {outcomes}",
         "  basis: derived",
         f"  sources: [{', '.join(edition.sources)}]",
     ])
