@@ -47,6 +47,7 @@ __all__ = [
     "jurisdictions",
     "load",
     "read_case",
+    "report",
 ]
 
 
@@ -87,3 +88,19 @@ def jurisdictions() -> tuple[str, ...]:
     from regkit.read.ruleset import available
 
     return available()
+
+
+def report(assessment: Assessment, language: str = "en") -> str:
+    """Return the report of an assessment for its keeper: one HTML file that needs nothing else.
+
+    What to do now and by when, papers, bill, reasons that unfold, sources; for screen and paper.
+
+    Args:
+        language: en, de or sv.
+
+    Raises:
+        ImportError: the package jinja2 is not installed.
+    """
+    from regkit.show.report import report
+
+    return report(assessment, language)
