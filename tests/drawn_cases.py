@@ -48,7 +48,7 @@ def _cuts(ruleset: Ruleset, on: date) -> Mapping[str, tuple[Any, ...]]:
             cut = test.cut(law.day)
             if isinstance(cut, Among):
                 found.setdefault(test.fact.name, {}).update(dict.fromkeys(sorted(cut.words)))
-            elif type(test).__name__ != "Elapsed":
+            elif len(test.facts) == 1:  # a quantity derived from two has no place on either's line
                 bounds = [bound for bound in (cut.low, cut.high) if bound is not None]
                 found.setdefault(test.fact.name, {}).update(dict.fromkeys(bounds))
     return {name: tuple(places) for name, places in found.items()}

@@ -52,7 +52,7 @@ class Referee:
         if isinstance(cut, Between):
             value = z3.Real(test.key)
             never = z3.Bool(f"{test.key} never") if test.fact.type == "date" else False
-            if test.fact.type in ("quantity", "money"):
+            if test.fact.type in ("quantity", "money") and len(test.facts) == 1:
                 self.domains[test.key] = value >= 0
             parts = [z3.Not(never)] if test.fact.type == "date" else []
             parts += [value >= _number(cut.low)] if cut.low is not None else []

@@ -151,10 +151,11 @@ def _orders(
         return
     leap_day = ruleset.leap_day
     single = [test for test in tests if len(test.facts) == 1 and test.fact.type == "date"]
-    derived = [test for test in tests if len(test.facts) > 1]
+    derived = [test for test in tests if len(test.facts) > 1 and test.fact.type == "date"]
     lines = [bound for test in single for bound in bounds(test, leap_day)]
     lines += [_today] if any(h.latest.on_event for h in ruleset.requirements.values()) else []
-    still = {end for test in tests for fact in test.facts for end in ends(case.value(fact.name))}
+    still = {end for test in tests for fact in test.facts if fact.type == "date"
+             for end in ends(case.value(fact.name))}
     lines += [_constant(end) for end in still]
     moving = [line for line in lines if moves(line, first, last)]
     if not moving:

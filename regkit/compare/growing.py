@@ -212,7 +212,7 @@ class Growing:
         if all(bounds(test, era[0]) == bounds(test, era[1]) for test in tests):
             return
         # Whether a period fits between two dates is a matter of single days: these are tried too.
-        step = 1 if any(len(test.facts) > 1 for test in tests) else 0
+        step = 1 if any(len(t.facts) > 1 and t.fact.type == "date" for t in tests) else 0
         for start, last in self.comparison.eras.of(tests, era):
             days = (last - start).days if step else 0
             yield from (start + n * ONE_DAY for n in range(days + 1) if n or start > era[0])

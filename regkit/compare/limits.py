@@ -64,6 +64,11 @@ class Sayer:
 
     def _say_line(self, variable: Line, fact: Fact, parts: tuple[Part, ...]) -> Phrase:
         spans = merged(parts)
+        if len(variable.facts) > 1 and fact.type != "date":
+            other = self.vocabulary.get(variable.facts[1].name, variable.facts[1])
+            said = joined(*(_say_numbers(low, high, fact.unit) for low, high in spans), by=" or ")
+            return phrase("{label} less {other}: {said}", label=fact.label, other=other.label,
+                          said=said)
         if len(variable.facts) > 1:
             labels = tuple(self.vocabulary.get(f.name, f).label for f in variable.facts)
             said = joined(*(_say_count(low, high) for low, high in spans), by=" or ")

@@ -23,6 +23,8 @@ from regkit.read.problems import Unreadable
 
 MOST_TRIES = 12
 UNREAD = "cannot be told"
+SOME_CURRENCY = "EUR"
+"""Where a rule compares two amounts, any one currency will do."""
 _COUNTRIES = ("US", "JP", "CH", "NO", "AU", "BR", "ZA", "CA", "NZ", "AR", "IN", "TR", "RS", "MA")
 
 
@@ -92,8 +94,9 @@ def _written(
         day = days.get(fact.name, part[0])
         return NEVER_WORD if day == NEVER_DAY else str(day_of(day))
     if fact.type in ("quantity", "money"):
-        unit = fact.unit or variable.key.rsplit(" in ", 1)[-1]
-        return f"{_number(*part)} {unit}"
+        single = len(variable.facts) == 1
+        unit = fact.unit or (variable.key.rsplit(" in ", 1)[-1] if single else SOME_CURRENCY)
+        return f"{days[fact.name] if fact.name in days else _number(*part)} {unit}"
     if part is not None:
         return part
     if fact.type == "country":

@@ -102,7 +102,8 @@ class _Brush:
         if high is None and _may_be_never(self.test, self.cells.view.case):
             high = NEVER_DAY
         low = BEGINNING if cut.low is None else cut.low
-        if self.test.fact.type in ("quantity", "money"):  # which are 0 or more
+        if self.test.fact.type in ("quantity", "money") and len(self.test.facts) == 1:
+            # These are 0 or more.
             if high is not None and high <= 0:
                 return FALSE
             low = BEGINNING if low <= 0 else low

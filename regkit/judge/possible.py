@@ -18,6 +18,7 @@ from itertools import combinations
 from regkit.conditions.cells import Cells
 from regkit.conditions.diagram import BEGINNING, FALSE, NEVER_DAY, Node, Part, way_to_true
 from regkit.conditions.tree import Test
+from regkit.judge.possible_numbers import NUMBERS, possible_numbers
 from regkit.model.facts import Fact
 from regkit.model.values import Bound
 
@@ -25,7 +26,7 @@ Choice = Mapping[str, Part]
 """For some variables, the part of the domain their value lies in."""
 
 Days = Mapping[str, Bound]
-"""The day of each event, as an ordinal; infinite for `never`."""
+"""The day of each event, as an ordinal, infinite for `never`; and numbers that are compared."""
 
 _FIRST_DAY, _LAST_DAY = date(1, 1, 1).toordinal(), date.max.toordinal()
 MOST_ROUNDS = 60
@@ -68,24 +69,32 @@ class Possible:
         return None
 
     def days(self, choice: Choice) -> Days | None:
-        """Return days on which everything chosen happened; None if that cannot be."""
+        """Return days on which everything chosen happened; None if that cannot be.
+
+        With them the numbers of quantities that are compared with each other.
+        """
         variables = self.cells.diagrams.variables
+        numbers = possible_numbers(self.cells, choice)
+        if numbers is None:
+            return None
         spans: dict[str, tuple[Bound, Bound]] = {}
         derived: list[tuple[Test, Part]] = []
         for key, part in choice.items():
             variable = variables[key]
             if variable.about != "value" or not isinstance(part, tuple):
                 continue
+            if variable.facts[0].type in NUMBERS:
+                continue
             if len(variable.facts) > 1:
                 derived.append((self.cells.tests[key], part))
-            elif variable.facts[0].type == "date":
+            else:
                 low, high = self._end(variable.facts[0])
                 last = high if part[1] is None else min(high, part[1] - 1, _LAST_DAY)
                 spans[key] = (max(low, part[0]), last)
         for told in self._cases_of(derived):
             found = self._pushed(dict(spans), told)
             if found is not None:
-                return found
+                return {**found, **numbers}
         return None
 
     def _cases_of(
