@@ -199,7 +199,8 @@ def places(address: str) -> Iterator[tuple[str, str]]:
     yield "start", f"{address}/"
     for code in ("GB", "DE", "SE"):
         for language in ("en", "de", "sv"):
-            yield f"question {code} {language}", f"{address}/ask?jurisdiction={code}&lang={language}"
+            yield (f"question {code} {language}",
+                   f"{address}/ask?jurisdiction={code}&lang={language}")
     yield "nothing here", f"{address}/nowhere"
 
 
