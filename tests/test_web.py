@@ -169,7 +169,7 @@ def test_a_wrong_answer_is_asked_for_again_beside_its_field(
     field = page.tree.find(".//input[@id='regkit-answer']")
     assert field.get("aria-invalid") == "true"
     assert "regkit-wrong" in field.get("aria-describedby").split()
-    assert field.get("value") == written[:500]
+    assert field.get("value") == written.replace("\u202e", "")[:500]
     assert page.words(".//title").startswith("This answer cannot be taken")
 
 

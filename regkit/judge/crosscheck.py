@@ -9,7 +9,6 @@ contradiction names everyone who speaks, and what each of them says.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import combinations
 
 from regkit.conditions import View
 from regkit.judge.identifiers import doubts
@@ -18,7 +17,7 @@ from regkit.language import Phrase, Text, phrase
 from regkit.model.case import Case, Paper
 from regkit.model.comparison import Comparison, Doubt, PaperTrouble, Said
 from regkit.model.facts import Fact, Vocabulary
-from regkit.model.likeness import Likeness, likeness
+from regkit.model.likeness import Likeness, furthest
 from regkit.model.resting import Witness, paper_order
 from regkit.model.values import NEVER, UNKNOWN, Value, choice, day_of
 
@@ -84,9 +83,7 @@ def _compare(
     law: Law, about: str, title: Text, spoken: list[Spoken], why: Text | None = None,
     sources: tuple[str, ...] = (),
 ) -> Iterator[Comparison]:
-    pairs = combinations(spoken, 2)
-    apart = max((likeness(a[0], a[1].value, b[1].value) for a, b in pairs),
-                key=lambda found: found.rank, default=Likeness.SAME)
+    apart = furthest((fact, witness.value) for fact, witness in spoken)
     if len(spoken) > 1:
         yield Comparison(about, title, apart, _said(law, spoken), why, sources)
 

@@ -14,7 +14,11 @@ Dates and quantities agree if some one value fits both, so '1962' agrees with '1
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
+from itertools import combinations
 from unicodedata import combining, normalize
 
 from regkit.model.facts import Fact
@@ -59,22 +63,34 @@ def alike(first: str, second: str) -> Likeness:
     >>> alike("Jane Miller", "MILLER, Jane").value
     'probably the same, written differently'
     """
-    if plain(first) == plain(second):
-        return Likeness.SAME
-    if plain(first).translate(_CONFUSED) == plain(second).translate(_CONFUSED):
-        return Likeness.MISREAD
-    if _same_words(_words(first), _words(second)):
-        return Likeness.WRITTEN_DIFFERENTLY
-    return Likeness.DIFFERENT
+    return _spelt_alike(_spelling(first), _spelling(second))
 
 
-def likeness(fact: Fact, first: Value, second: Value) -> Likeness:
+def furthest(told: Iterable[tuple[Fact, Value]]) -> Likeness:
+    """Return how alike the two values are that are furthest apart; `SAME` for fewer than two.
+
+    A value that is told twice is looked at once, and each text is normalised once.
+    """
+    spelling = cache(_spelling)
+    found = Likeness.SAME
+    for (fact, first), (_, second) in combinations(dict.fromkeys(told), 2):
+        found = max(found, likeness(fact, first, second, spelling), key=lambda one: one.rank)
+        if found is Likeness.DIFFERENT:
+            break
+    return found
+
+
+def likeness(
+    fact: Fact, first: Value, second: Value, spelling: Callable[[str], _Spelling] | None = None
+) -> Likeness:
     """Return how alike two told values of a fact are; one that is `unknown` fits every other."""
+    spelling = spelling or _spelling
     if not _says_something(first) or not _says_something(second):
         return Likeness.SAME
     if first.options is not None and second.options is not None:
         if fact.type in ("identifier", "text"):
-            return min((alike(a, b) for a in first.options for b in second.options),
+            return min((_spelt_alike(spelling(a), spelling(b))
+                        for a in first.options for b in second.options),
                        key=lambda found: found.rank)
         return Likeness.SAME if first.options & second.options else Likeness.DIFFERENT
     if first.unit != second.unit and first.word is None and second.word is None:
@@ -89,10 +105,32 @@ def _says_something(value: Value) -> bool:
     return value.told and value.word != "unknown"
 
 
+@dataclass(frozen=True, slots=True)
+class _Spelling:
+    """What counts of a written number or name: its letters and figures, and its words."""
+
+    plain: str
+    words: list[str]
+
+
+def _spelling(text: str) -> _Spelling:
+    return _Spelling(plain(text), _words(text))
+
+
+def _spelt_alike(first: _Spelling, second: _Spelling) -> Likeness:
+    if first.plain == second.plain:
+        return Likeness.SAME
+    if first.plain.translate(_CONFUSED) == second.plain.translate(_CONFUSED):
+        return Likeness.MISREAD
+    if _same_words(first.words, second.words):
+        return Likeness.WRITTEN_DIFFERENTLY
+    return Likeness.DIFFERENT
+
+
 def _words(text: str) -> list[str]:
     """Return the words of a name without accents, in alphabetical order."""
     bare = "".join(c for c in normalize("NFKD", text) if not combining(c))
-    return sorted(plain(word) for word in re.split(r"[\s,]+", bare) if plain(word))
+    return sorted(filter(None, map(plain, re.split(r"[\s,]+", bare))))
 
 
 def _same_words(first: list[str], second: list[str]) -> bool:

@@ -9,11 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from itertools import combinations
 from typing import TYPE_CHECKING
 
 from regkit.model.facts import Fact, Vocabulary
-from regkit.model.likeness import Likeness, likeness
+from regkit.model.likeness import Likeness, furthest
 from regkit.model.values import MISSING, NEVER, UNKNOWN, Value
 
 if TYPE_CHECKING:
@@ -75,8 +74,7 @@ def _rest(fact: Fact, witnesses: tuple[Witness, ...]) -> Rest:
     values = [*told, *sorted(shown, key=lambda value: value.written)]
     if not values:
         return Rest(MISSING, ())
-    apart = max((likeness(fact, a, b) for a, b in combinations(values, 2)),
-                key=lambda found: found.rank, default=Likeness.SAME)
+    apart = furthest((fact, value) for value in values)
     if apart.contradicts:
         return Rest(any_of(values), witnesses, apart)
     return Rest(_what_fits_all(values), witnesses, apart)

@@ -78,9 +78,13 @@ async def read_document(request: Request, limits: Limits) -> Document:
     except UnicodeDecodeError:
         raise Refused(400, phrase("The body is not UTF-8 text")) from None
     try:
-        return read_text(text, "body.json" if kind == JSON else "body.yaml")
+        document = read_text(text, "body.json" if kind == JSON else "body.yaml")
     except regkit.Unreadable as wrong:
         raise unreadable(wrong, None, 400) from None
+    if len(document.lines) > limits.entries:
+        raise Refused(413, phrase("The case has {count} entries; {most} are the most that is read",
+                                  count=len(document.lines), most=limits.entries))
+    return document
 
 
 def read_case(document: Document, ruleset: Ruleset) -> Case:

@@ -24,28 +24,28 @@ from regkit.web.bodies import read_case, read_document
 from regkit.web.problems import pointer
 from regkit.web.refusals import Refused
 from regkit.web.rules_document import fact_document
-from regkit.web.service import Service, language_of, read_day, service_of
+from regkit.web.service import Service, language_for_program, read_day, service_of
 
 Judge = Callable[[Case, Ruleset, date], Mapping[str, Any]]
 
 
 async def assess(request: Request) -> Response:
     """Assess a case (schemas/assessment.schema.json)."""
-    language = language_of(request)
+    language = language_for_program(request)
     return await _judged(request, lambda case, ruleset, day: (
         _assessment(case, ruleset, day).to_dict(language)))
 
 
 async def plan(request: Request) -> Response:
     """Plan a case (schemas/plan.schema.json)."""
-    language = language_of(request)
+    language = language_for_program(request)
     return await _judged(request, lambda case, ruleset, day: (
         plan_document(_assessment(case, ruleset, day), language)))
 
 
 async def packet(request: Request) -> Response:
     """Check the papers of a case for one requirement (schemas/packet.schema.json)."""
-    language, name = language_of(request), request.path_params["requirement"]
+    language, name = language_for_program(request), request.path_params["requirement"]
     sent = read_day(request.query_params.get("sent"))
 
     def judge(case: Case, ruleset: Ruleset, day: date) -> Mapping[str, Any]:
@@ -60,7 +60,7 @@ async def packet(request: Request) -> Response:
 
 async def question(request: Request) -> Response:
     """Say what to ask next (schemas/next-question.schema.json)."""
-    language = language_of(request)
+    language = language_for_program(request)
     skip = frozenset(request.query_params.getlist("skip"))
     say = speaker(language).say
 
@@ -87,7 +87,7 @@ async def _judged(request: Request, judge: Judge) -> Response:
     document = await read_document(request, service.settings.limits)
     body = await service.workbench.do(partial(_work, service, document, on, judge))
     return Response(body, media_type="application/json", headers={
-        "Content-Language": language_of(request), "Vary": "Accept-Language"})
+        "Content-Language": language_for_program(request), "Vary": "Accept-Language"})
 
 
 def _work(service: Service, document: Document, on: date | None, judge: Judge) -> bytes:

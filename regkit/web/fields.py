@@ -6,12 +6,13 @@ import unicodedata
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from regkit.language import Argument, Country, Phrase, Speaker, phrase
+from regkit.language import Argument, Country, Phrase, Speaker, phrase, speaker
 from regkit.model.facts import Fact
 from regkit.model.quantities import quantity
 from regkit.model.values import NEVER, UNKNOWN
 from regkit.read.countries import COUNTRIES
 from regkit.read.facts import LONGEST_TEXT
+from regkit.show.html_words import harmless
 
 WRITTEN = "written"
 """The choice that stands for 'as I write it here'."""
@@ -113,22 +114,23 @@ def field_of(
         again: whether what is told is asked for more exactly.
     """
     said = told if told in (NEVER, UNKNOWN) else OPEN if left_open else ""
-    number, unit = told, ""
+    number, unit = harmless(told), ""
     if fact.type == "money":
-        number, _, unit = told.rpartition(" ")
+        number, _, unit = number.rpartition(" ")
     elif fact.type == "quantity":
-        number = told.removesuffix(f" {fact.unit}")
+        number = number.removesuffix(f" {fact.unit}")
     listed = fact.type == "country" or len(fact.allowed or ()) > MOST_BUTTONS
     return Field(
         name=fact.name,
         type=fact.type,
-        choices=_choices(fact, speak, told),
+        choices=_listed(fact, speaker(speak.language), told) if listed
+        else _choices(fact, speak, told),
         listed=listed,
         write=_label(fact, listed, speak),
         written="" if said else number,
         before="" if said else number,
         size=SIZE.get(fact.type, 28),
-        unit=_unit(fact, speak),
+        unit=_unit(fact, speaker(speak.language)),
         currency=unit or currency if fact.type == "money" else "",
         hint=speak.say(_hint(fact)),
         notation=tuple((way, speak.say(phrase(says))) for way, says in NOTATION)
@@ -145,17 +147,25 @@ def _label(fact: Fact, listed: bool, speak: Speaker) -> str:
 
 
 def _choices(fact: Fact, speak: Speaker, told: str) -> tuple[Pick, ...]:
-    if fact.type == "country":
-        named = [(speak.say(Country(code)), code) for code in COUNTRIES]
-        return tuple(Pick(code, name, code == told)
-                     for name, code in sorted(named, key=lambda pair: _order(pair[0], speak)))
-    return tuple(Pick(word, _capital(speak.say(fact.say_word(word))), word == told)
+    if fact.type == "yes_no":
+        both = (("yes", phrase("Yes")), ("no", phrase("No")))
+        return tuple(Pick(word, speak.say(says), word == told) for word, says in both)
+    return tuple(Pick(word, speak.say(fact.say_word(word)), word == told)
                  for word in fact.allowed or ())
 
 
-def _order(name: str, speak: Speaker) -> str:
+def _listed(fact: Fact, plain: Speaker, told: str) -> tuple[Pick, ...]:
+    """Return the answers of a long list, in which no markup can stand."""
+    if fact.type != "country":
+        return _choices(fact, plain, told)
+    named = [(plain.say(Country(code)), code) for code in COUNTRIES]
+    return tuple(Pick(code, name, code == told)
+                 for name, code in sorted(named, key=lambda pair: _order(pair[0], plain)))
+
+
+def _order(name: str, plain: Speaker) -> str:
     """Return what a name is sorted by; in Swedish å, ä and ö are letters of their own."""
-    if speak.language == "sv":
+    if plain.language == "sv":
         return name.casefold()
     return "".join(letter for letter in unicodedata.normalize("NFD", name.casefold())
                    if not unicodedata.combining(letter))
@@ -169,11 +179,11 @@ def _others(fact: Fact, speak: Speaker, said: str, again: bool) -> tuple[Pick, .
     return tuple(Pick(word, speak.say(says), word == said) for word, says in ways)
 
 
-def _unit(fact: Fact, speak: Speaker) -> str:
+def _unit(fact: Fact, plain: Speaker) -> str:
     """Return the unit as it stands behind a number; the words for a hundred hold it."""
     if fact.type != "quantity":
         return ""
-    return speak.say(quantity(HUNDRED, fact.unit)).replace(speak.say(HUNDRED), "").strip()
+    return plain.say(quantity(HUNDRED, fact.unit)).replace(plain.say(HUNDRED), "").strip()
 
 
 def _hint(fact: Fact) -> Phrase:
@@ -187,7 +197,3 @@ def _hint(fact: Fact) -> Phrase:
     if fact.type == "identifier":
         return phrase("Letters and digits, as on the vehicle or the paper.")
     return Phrase("")
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

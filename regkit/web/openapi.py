@@ -119,7 +119,7 @@ def _published(
             "200": {"description": summary, "headers": _headers("ETag", "Cache-Control"),
                     "content": content},
             "304": {"description": "The answer that is already there still holds."},
-            **_problems((404, 429) if named else (429,)),
+            **_problems([429, *([404] if named else []), *([422] if spoken else [])]),
         },
     }
 

@@ -14,6 +14,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from regkit.language import languages, phrase, speaker
+from regkit.show.html_words import harmless, html_speaker
 from regkit.web.service import language_of
 
 WORDS = {
@@ -34,13 +35,17 @@ class Page:
     def __init__(self, request: Request) -> None:
         self.request = request
         self.language = language_of(request)
-        self.speak = speaker(self.language)
+        self.speak = html_speaker(self.language)
         self.say = self.speak.say
         self.fragment = request.query_params.get("fragment") == "1"
         self.kept = {name: request.query_params[name] for name in ("lang", "fragment")
                       if name in request.query_params}
         if "lang" in self.kept:
             self.kept["lang"] = self.language
+
+    def plain(self, said: Any) -> str:
+        """Return words where no markup can stand: in a title, an attribute, a list to pick from."""
+        return harmless(speaker(self.language).say(said))
 
     def path(self, route: str) -> str:
         """Return the path of a page, without host and scheme, so that it holds behind any proxy."""

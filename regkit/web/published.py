@@ -15,12 +15,12 @@ from regkit.web.openapi import openapi_document, schema_names
 from regkit.web.pages import style_sheet
 from regkit.web.refusals import Refused
 from regkit.web.rules_document import FORMAT, jurisdiction_document, vocabulary_document
-from regkit.web.service import language_of, service_of
+from regkit.web.service import language_for_program, service_of
 
 
 async def jurisdictions(request: Request) -> Response:
     """List the jurisdictions offered (schemas/jurisdictions.schema.json)."""
-    rulesets, language = service_of(request).rulesets.values(), language_of(request)
+    rulesets, language = service_of(request).rulesets.values(), language_for_program(request)
     return fresh(request, rulesets, language, lambda: _json({
         "format": FORMAT, "language": language,
         "jurisdictions": [jurisdiction_document(ruleset, language) for ruleset in rulesets],
@@ -29,7 +29,7 @@ async def jurisdictions(request: Request) -> Response:
 
 async def facts(request: Request) -> Response:
     """List what may be told of a case (schemas/vocabulary.schema.json)."""
-    service, language = service_of(request), language_of(request)
+    service, language = service_of(request), language_for_program(request)
     ruleset = service.ruleset(request.path_params["jurisdiction"].upper())
     return fresh(request, [ruleset], language, lambda: _json(
         vocabulary_document(ruleset, language), language))

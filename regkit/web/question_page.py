@@ -7,11 +7,12 @@ from collections.abc import Mapping
 from starlette.responses import Response
 
 from regkit.compare.next_question import Question
-from regkit.language import Phrase, Speaker, phrase, plural
+from regkit.language import Phrase, Text, phrase, plural
 from regkit.model.facts import Fact
 from regkit.model.ruleset import Ruleset
 from regkit.model.values import NEVER, UNKNOWN
 from regkit.read.facts import read_value
+from regkit.show.html_words import Html, harmless
 from regkit.web.answered import answered
 from regkit.web.conversation import Conversation
 from regkit.web.fields import WRITTEN, field_of
@@ -54,8 +55,8 @@ def question_page(
     field = field_of(fact, page.speak, ruleset.currency, told,
                      left_open=fact.name in conversation.left_open and not told, again=again)
     if form is not None:
-        field = field.as_sent(form.get("answer", ""), form.get("written", ""),
-                              form.get("currency", ""))
+        field = field.as_sent(form.get("answer", ""), harmless(form.get("written", "")),
+                              harmless(form.get("currency", "")))
     return page.answer(
         "question.html",
         422 if wrong is not None else 200,
@@ -63,7 +64,8 @@ def question_page(
         words={name: page.say(phrase(text)) for name, text in WORDS.items()},
         place=say(ruleset.title),
         title=say(fact.question),
-        help="" if fact.help is None else _plain(say(fact.help), page.speak),
+        plain_title=page.plain(fact.question),
+        help="" if fact.help is None else _without_words_of_files(fact.help, page),
         field=field,
         again=say(phrase("So far you have answered: {value}. If you can tell it more exactly, do; "
                          "otherwise go on.", value=fact.say(read_value(fact, told))))
@@ -80,16 +82,17 @@ def question_page(
     )
 
 
-def _plain(text: str, speak: Speaker) -> str:
-    """Put the words of the page in place of those of a case file."""
+def _without_words_of_files(said: Text, page: Page) -> Html:
+    """Say a text with the words of the page in place of those of a case file."""
+    text: str = page.say(said)
     for word, says in ((NEVER, phrase("never")), (UNKNOWN, phrase("unknown"))):
-        text = text.replace(f"`{word}`", speak.say(phrase("'{title}'", title=says)))
-    return text
+        text = text.replace(f"`{word}`", page.say(phrase("'{title}'", title=says)))
+    return Html(text)
 
 
 def _why(question: Question, ruleset: Ruleset, page: Page) -> list[str]:
     """Return the titles of what depends on the answer, the first few."""
-    titles = [page.say(ruleset.requirements[name].latest.title) for name in question.bears_on]
+    titles: list[str] = [page.say(ruleset.requirements[name].latest.title) for name in question.bears_on]
     more = len(titles) - MOST_TITLES
     if more > 0:
         rest = plural("and {count} more", "and {count} more", count=more)

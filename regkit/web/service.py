@@ -11,7 +11,7 @@ from pathlib import Path
 from starlette.requests import Request
 
 import regkit
-from regkit.language import phrase
+from regkit.language import languages, phrase
 from regkit.model.ruleset import Ruleset
 from regkit.web.conversation import Conversation
 from regkit.web.languages import choose
@@ -92,6 +92,18 @@ def language_of(request: Request) -> str:
     """Return the language to answer a request in."""
     return choose(request.query_params.get("lang"), request.headers.get("accept-language", ""),
                   service_of(request).settings.language)
+
+
+def language_for_program(request: Request) -> str:
+    """Return the language to answer a program in, which is told if it asks for an unknown one.
+
+    Raises:
+        Refused: `lang` is no language spoken here, or is said twice.
+    """
+    asked = request.query_params.getlist("lang")
+    if asked and (len(asked) > 1 or asked[0] not in languages()):
+        raise Refused(422, phrase("`lang` must be one of {codes}", codes=", ".join(languages())))
+    return language_of(request)
 
 
 def read_day(written: str | None) -> date | None:

@@ -14,6 +14,7 @@ class Limits:
 
     Attributes:
         body: the largest body of a request, in bytes.
+        entries: how many keys and values a case may have.
         query: the longest query of an address, in bytes.
         burst: how many requests one client address may make at once.
         rate: how many more it may make each second after that; 0 for no limit at all.
@@ -24,6 +25,7 @@ class Limits:
     """
 
     body: int = 65_536
+    entries: int = 1_500
     query: int = 8_192
     burst: int = 120
     rate: float = 4.0
