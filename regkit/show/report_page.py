@@ -10,6 +10,7 @@ from typing import Any
 
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import Assessment
+from regkit.model.packet import Packet
 from regkit.model.plan import Step, StepState
 from regkit.model.ruleset import Source
 from regkit.model.used_sources import used_sources
@@ -53,6 +54,11 @@ class ReportPage:
         """The number of each step of the checklist that is not done, by requirement."""
         left = (step for step in self.steps if step.state != StepState.DONE)
         return {step.requirement: number for number, step in enumerate(left, 1)}
+
+    @cached_property
+    def packets(self) -> dict[str, Packet]:
+        """The papers of each step that is not done, by requirement."""
+        return {name: self.assessment.packet(name) for name in self.numbers}
 
     def link(self, requirement: str) -> Html:
         """Return the title of a finding as a link to it, behind its number in the checklist."""

@@ -70,8 +70,8 @@ def _states(page: ReportPage, paper: Paper) -> Iterator[Phrase]:
     """Yield what a paper is good for, and what is wrong with it for the rest."""
     good: dict[Html, None] = {}
     bad: dict[Phrase, dict[Html, None]] = {}
-    for requirement in page.numbers:
-        link, packet = page.link(requirement), page.assessment.packet(requirement)
+    for requirement, packet in page.packets.items():
+        link = page.link(requirement)
         for leaf in (leaf for check in packet.needs for leaf in check.leaves()):
             for offered in leaf.offered:
                 if offered.paper is paper:

@@ -67,7 +67,7 @@ def _details(page: ReportPage, step: Step, finding: Finding) -> Iterator[tuple[H
 
 def _needs(page: ReportPage, step: Step) -> Iterator[dict[str, Any]]:
     given = {part.evidence: part.step for part in step.missing if part.step}
-    for check in page.assessment.packet(step.requirement).needs:
+    for check in page.packets[step.requirement].needs:
         if check.state == NeedState.NOT_NEEDED:
             continue
         by = [given[leaf.need.evidence] for leaf in check.leaves() if leaf.need.evidence in given]

@@ -82,7 +82,8 @@ def why_finding(page: ReportPage, reasons: Reasons, finding: Finding) -> dict[st
         "why": page.say(requirement.why),
         "sentence": page.say(finding.sentence),
         "hangs": page.say(_hangs_on(page, finding)),
-        "settling": [page.say(says) for says in settling_lines(finding, ruleset.vocabulary)],
+        "settling": [] if finding.waits_for else [
+            page.say(says) for says in settling_lines(finding, ruleset.vocabulary)],
         "resting": [page.say(says) for says in resting_lines(page.assessment, finding)],
         "reason": reasons.whole(finding.reason),
         "others": other_readings(page, finding),
