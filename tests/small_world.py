@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import Decimal
 from itertools import product
 from typing import Any
 
@@ -38,6 +39,7 @@ VOCABULARY = Vocabulary((fact.name, fact) for fact in (
     _fact("v.hue", "choice", values=tuple((word, Text.of(word)) for word in WORDS)),
     _fact("v.old", "yes_no"),
     _fact("v.size", "quantity", unit="cc"),
+    _fact("v.load", "quantity", unit="cc"),
 ))
 
 
@@ -48,9 +50,11 @@ def day(number: int) -> date:
 
 # Days between and just outside all cuts, and far away on both sides, where only order counts.
 _DAYS: tuple[Any, ...] = (-94, -90, -88, *range(-1, 8), 90, 92, 96, NEVER)
+# On each cut and, between two and beyond the last, two of a kind: their order is all that counts.
+_NUMBERS = tuple(map(Decimal, ("0", "0.25", "0.5", "1", "1.25", "1.5", "2", "2.25", "2.5")))
 _REALITIES: Mapping[str, tuple[Any, ...]] = {
     "v.built": _DAYS, "v.sold": _DAYS, "v.hue": WORDS, "v.old": ("yes", "no"),
-    "v.size": (0, 1, 2, 3, 4),
+    "v.size": _NUMBERS, "v.load": _NUMBERS,
 }
 
 
@@ -108,6 +112,9 @@ def _test(name: str, test: Any, world: World) -> bool:
     if not isinstance(test, dict):
         return name in world.unknown if test == UNKNOWN else real == test
     (comparison, bound), = test.items()
+    if name in ("v.size", "v.load"):
+        other = world.real[bound] if bound in world.real else Decimal(bound.removesuffix(" cc"))
+        return _compare(comparison, real, other)
     if real == NEVER:
         return False
     if comparison in ("before", "on or after"):
@@ -121,7 +128,7 @@ def _test(name: str, test: Any, world: World) -> bool:
     raise AssertionError(test)
 
 
-def _compare(comparison: str, value: int, bound: int) -> bool:
+def _compare(comparison: str, value: Any, bound: Any) -> bool:
     return {"at least": value >= bound, "more than": value > bound,
             "less than": value < bound, "at most": value <= bound}[comparison]
 
@@ -145,19 +152,39 @@ tests = st.one_of(
     _words.map(lambda t: {"v.hue": t}),
     st.sampled_from([{"v.old": "yes"}, {"v.old": "no"}]),
 )
-written_conditions = st.recursive(
-    tests,
-    lambda inner: st.tuples(
-        st.sampled_from(["all", "any", "none"]), st.lists(inner, min_size=1, max_size=3)
-    ).map(lambda t: {t[0]: t[1]}),
-    max_leaves=7,
-)
+
+
+def _grouped(tests: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
+    return st.recursive(
+        tests,
+        lambda inner: st.tuples(
+            st.sampled_from(["all", "any", "none"]), st.lists(inner, min_size=1, max_size=3)
+        ).map(lambda t: {t[0]: t[1]}),
+        max_leaves=7,
+    )
+
+
+written_conditions = _grouped(tests)
+_number_tests = st.tuples(
+    st.sampled_from(["v.size", "v.load"]), _comparisons, st.sampled_from(["1 cc", "2 cc"]),
+).map(lambda t: {t[0]: {t[1]: t[2]}})
+_compared = st.tuples(st.permutations(["v.size", "v.load"]), _comparisons).map(
+    lambda t: {t[0][0]: {t[1]: t[0][1]}})
+number_conditions = _grouped(st.one_of(
+    _number_tests, _compared, st.sampled_from([{"v.old": "yes"}, {"v.old": "no"}])))
 _told_days = st.one_of(
     st.integers(-1, 7), st.just(UNKNOWN), st.just(NEVER),
     st.tuples(st.integers(-1, 6), st.integers(0, 3)).map(lambda t: (t[0], min(t[0] + t[1], 7))),
 )
 told = st.fixed_dictionaries({}, optional={
     "v.built": _told_days, "v.sold": _told_days, "v.hue": st.sampled_from([*WORDS, UNKNOWN]),
+    "v.old": st.sampled_from(["yes", "no", UNKNOWN]),
+})
+
+
+told_numbers = st.fixed_dictionaries({}, optional={
+    "v.size": st.sampled_from([*_NUMBERS, UNKNOWN]),
+    "v.load": st.sampled_from([*_NUMBERS, UNKNOWN]),
     "v.old": st.sampled_from(["yes", "no", UNKNOWN]),
 })
 
@@ -187,4 +214,6 @@ def view(told: Mapping[str, Any]) -> View:
 def _written(value: Any) -> Any:
     if isinstance(value, tuple):
         return f"{day(value[0])}/{day(value[1])}"
+    if isinstance(value, Decimal):
+        return f"{value} cc"
     return day(value).isoformat() if isinstance(value, int) else value

@@ -76,6 +76,8 @@ def ruleset_of(group: Mapping[str, Any], entry: Mapping[str, Any]) -> Ruleset:
                         for name, rest in group.get("definitions", {}).items()},
         "questions": {name: {"asks": "x", "opened": "2026-01-01", "state": "open"}
                       for name in group.get("questions", ())},
+        "charges": {name: {**named, **rest} for name, rest in group.get("charges", {}).items()},
+        "counting": {name: {**named, **rest} for name, rest in group.get("rules", {}).items()},
     }
     with TemporaryDirectory() as folder:
         (Path(folder) / "common").mkdir()
@@ -122,6 +124,41 @@ def test_rules_and_entries(group: dict[str, Any]) -> None:
         pointed = decisive_names(finding.reason)
         assert set(test.get("points at", ())) <= pointed, test
         assert not set(test.get("not at", ())) & pointed, test
+
+
+@pytest.mark.parametrize("group", groups("charges"))
+def test_charges(group: dict[str, Any]) -> None:
+    """What a charge comes to, exact or as the range that open facts leave."""
+    ruleset = ruleset_of(group, {"charges": ["asked"]})
+    on = date.fromisoformat(group.get("on", DEFAULT_DAY))
+    for test in group["tests"]:
+        case = regkit.read_case({"jurisdiction": "QA", "facts": test["facts"]}, ruleset)
+        line = regkit.assess(case, ruleset, on).bills[0].line("asked")
+
+        assert line is not None and line.amount.written == test["is"], test
+
+
+@pytest.mark.parametrize("group", groups("window"))
+def test_windows(group: dict[str, Any]) -> None:
+    """By when something must be done, and what lateness costs."""
+    late = {"charges": {"late": group["late"]}} if "late" in group else {}
+    window = {"window": {**group["window"], "counting": "counted"}}
+    ruleset = ruleset_of({**group, **late, "rules": {"counted": group["counting"]}},
+                         {**window, "late": ["late"]} if late else window)
+    for test in group["tests"]:
+        done = [{"requirement": "asked", "on": test["done"]}] if "done" in test else []
+        case = regkit.read_case(
+            {"jurisdiction": "QA", "facts": test["facts"], "done": done}, ruleset)
+        on = date.fromisoformat(test.get("done", DEFAULT_DAY))
+        finding = regkit.assess(case, ruleset, on).finding("asked")
+        deadline = finding.deadline
+        assert deadline is not None
+        last = f"{deadline.first}" + ("" if deadline.exact else f" to {deadline.last}")
+
+        assert last == test.get("last", last), test
+        if "late" in test:
+            amounts = [charge.amount.written for charge in deadline.charges] or ["0 EUR"]
+            assert amounts == [test["late"]], test
 
 
 @pytest.mark.parametrize("group", groups("table"))
@@ -212,7 +249,7 @@ def test_paragraphs_are_numbered_without_gaps() -> None:
 def test_every_citation_exists_and_every_meaning_has_a_case() -> None:
     """No case cites what is not written. Paragraphs on whole assessments are tried elsewhere."""
     cited = {name for _, group in every_group() for name in group["cites"]}
-    elsewhere = {"M36", "M37", "M39", "M40"}
+    elsewhere = {"M36", "M37", "M39", "M40", "M54"}
 
     assert cited <= set(paragraphs())
     assert set(paragraphs()) - cited <= elsewhere

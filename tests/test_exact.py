@@ -48,6 +48,16 @@ def test_undecided_means_that_both_can_still_come_true(told: dict[str, Any], wri
 
 
 @many
+@given(told=small_world.told_numbers, written=small_world.number_conditions)
+def test_numbers_that_are_compared_are_settled_exactly(told: dict[str, Any], written: Any) -> None:
+    """Brute force over two numbers in every place between the cuts and in every order."""
+    found = tried(told, written)
+
+    expected = UNDECIDED if len(found) == 2 else YES if found == {True} else NO
+    assert exact_truth(told, written) == expected
+
+
+@many
 @given(told=small_world.told, written=small_world.written_conditions)
 def test_exact_refines_kleene(told: dict[str, Any], written: Any) -> None:
     """Whatever Kleene's logic settles stays so."""

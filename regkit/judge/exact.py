@@ -80,7 +80,9 @@ class Exact:
 
     def _related(self, drawn: Node) -> bool:
         """Return whether facts that are open here can contradict each other, or what is told."""
-        variables = (self.cells.diagrams.variables[key] for key in asked_by(drawn))
+        variables = [self.cells.diagrams.variables[key] for key in asked_by(drawn)]
+        if any(len(variable.facts) > 1 for variable in variables):
+            return True
         facts = [fact for variable in variables for fact in variable.facts
                  if fact.type == "date" and variable.about == "value"]
         bounded = bounded_dates(self.view.case.vocabulary)

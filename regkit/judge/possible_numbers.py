@@ -32,12 +32,18 @@ def possible_numbers(cells: Cells, choice: Mapping[str, Part]) -> Numbers | None
                 if len(variables[key].facts) > 1]
     facts = dict.fromkeys(fact for test, _ in compared for fact in test.facts)
     spans = {fact.name: _span(cells, fact) for fact in facts}
+    units = {fact.name: {cells.view.case.value(fact.name).unit} - {""} for fact in facts}
     for key, (low, high) in told.items():
         name = variables[key].facts[0].name
         if len(variables[key].facts) == 1 and name in spans:
             least, most = spans[name]
             spans[name] = (least if low == BEGINNING else max(least, low),
                            most if high is None else min(most, high - _LEAST))
+            units[name] |= {key.rsplit(" in ", 1)[-1]} if " in " in key else set()
+    for test, _ in compared:
+        if len(set().union(*(units[fact.name] for fact in test.facts))) > 1:
+            # What two currencies are worth to each other is not known.
+            spans |= {fact.name: (Decimal(0), float("inf")) for fact in test.facts}
     # First by whole steps, which look like those of a real vehicle.
     for step in (_WHOLE, _LEAST):
         found = _settled(cells, compared, spans, step)

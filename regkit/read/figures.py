@@ -106,7 +106,10 @@ def _wrong(
         yield "a lateness table holds rates or amounts, not both; make two charges of it"
     each = _each(figure)
     if each is not None:
-        yield from _wrong_measure(each, vocabulary)
+        wrong = tuple(_wrong_measure(each, vocabulary))
+        if wrong:
+            yield from wrong
+            return
         right = unit_of(each, vocabulary)
         for key in ("for each", "beyond", "up to"):
             unit = str(figure.get(key, right)).split()[-1]
