@@ -8,7 +8,7 @@ test compares the two on every worked example.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 from typing import Protocol
@@ -26,10 +26,10 @@ from regkit.judge.readings import other_class_readings
 from regkit.judge.rest_days import rest_days
 from regkit.judge.windows import counting_rule, last_day, readings
 from regkit.model.assessment import VERDICT_OF, Assessment, Finding, Outcome, Verdict
-from regkit.model.bill import Amount, Bill
+from regkit.model.bill import Amount, Line
 from regkit.model.case import Case
 from regkit.model.packet import NeedCheck, NeedState
-from regkit.model.ruleset import Need
+from regkit.model.ruleset import Need, Ruleset
 from regkit.model.window import Window
 
 NO_DAY, ANY_DAY = "no day", "any day"
@@ -67,8 +67,8 @@ class ComesTo(Protocol):
     def needs(self, name: str) -> tuple[NeedCheck, ...]:
         """Return what a requirement needs, and what the case has for it."""
 
-    def bill(self) -> Bill:
-        """Return the bill of the case as told."""
+    def line(self, charge: str) -> Line | None:
+        """Return the line of a charge on the bill of the case as told; None if it is not on it."""
 
     def route(self, name: str) -> Outcome:
         """Return whether a route is open; no where it is not in force."""
@@ -101,8 +101,8 @@ class Assessed:
     def needs(self, name: str) -> tuple[NeedCheck, ...]:
         return self.assessment.packet(name).needs
 
-    def bill(self) -> Bill:
-        return self.assessment.bills[0]
+    def line(self, charge: str) -> Line | None:
+        return self.assessment.bills[0].line(charge)
 
     def route(self, name: str) -> Outcome:
         return next((bill.open for bill in self.assessment.bills if bill.route == name),
@@ -111,14 +111,19 @@ class Assessed:
 
 @dataclass(frozen=True)
 class Piecewise:
-    """The same answers, each worked out by itself when it is asked for."""
+    """The same answers, each worked out by itself when it is asked for.
+
+    Attributes:
+        like: the case under a law with the same definitions, so that they need no settling anew.
+    """
 
     law: Law
     case: Case
+    like: Piecewise | None = None
 
     @cached_property
     def settled(self) -> Exact:
-        return settled_view(self.law, self.case)
+        return settled_view(self.law, self.case) if self.like is None else self.like.settled
 
     def verdict(self, name: str) -> Verdict:
         condition = self.law.requirements[name]
@@ -133,12 +138,12 @@ class Piecewise:
         edition = self.law.edition(self.law.ruleset.requirements[name], self.case)
         return need_checks(self.law, self.settled, edition, self.law.day.on)
 
-    @cached_property
-    def _bill(self) -> Bill:
-        return bill_as_told(self.law, self.settled)
-
-    def bill(self) -> Bill:
-        return self._bill
+    def line(self, charge: str) -> Line | None:
+        charging = _charging(self.law.ruleset, charge)
+        requirements = {name: condition for name, condition in self.law.requirements.items()
+                        if name in charging}
+        part = replace(self.law, requirements=requirements)
+        return bill_as_told(part, self.settled).line(charge)
 
     def route(self, name: str) -> Outcome:
         edition = self.law.ruleset.routes[name].on(self.law.day.on)
@@ -205,11 +210,28 @@ def _days(first: date | None, last: date | None, wanted: str) -> str:
 
 def _charge(case: ComesTo, asked: Asked) -> str:
     """Find a charge on the bill of the case as told, else for lateness; elsewhere it costs 0."""
-    line = case.bill().line(asked.name)
+    line = case.line(asked.name)
     if line is not None:
         return line.amount.written
     late = next(late_amounts(case, asked.name), None)
     return f"0 {case.law.ruleset.currency}" if late is None else late.written
+
+
+def _charging(ruleset: Ruleset, charge: str) -> set[str]:
+    """Return the requirements that name a charge, or one that is reckoned from it."""
+    wanted, more = {charge}, {charge}
+    while more:
+        more = {name for name, history in ruleset.charges.items() if name not in wanted
+                and any(wanted & set(figure.facts) for edition in history.editions
+                        for figure in edition.figures)}
+        wanted |= more
+    papers = {name for name, history in ruleset.evidence.items()
+              if any(wanted & set(edition.charges) for edition in history.editions)}
+    return {
+        name for name, history in ruleset.requirements.items() for edition in history.editions
+        if wanted & {*edition.charges, *edition.late}
+        or any(part.evidence in papers for need in edition.needs for part in need.walk())
+    }
 
 
 def late_amounts(case: ComesTo, name: str) -> Iterator[Amount]:

@@ -128,7 +128,7 @@ def _because(case: Assessed, asked: Asked) -> str:
                   if not node.children]
         return "; ".join(dict.fromkeys(say(leaf) for leaf in leaves[:3]))
     if asked.part == "charges":
-        line = case.bill().line(name)
+        line = case.line(name)
         if line is not None:
             return "; ".join(say(how) for how in line.how)
         return "for lateness" if any(late_amounts(case, name)) else "it is not on the bill"

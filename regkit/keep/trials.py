@@ -134,6 +134,10 @@ class Trial:
         return self.law.view(self.case)
 
     @cached_property
+    def _pieces(self) -> Piecewise:
+        return Piecewise(self.law, self.case)
+
+    @cached_property
     def asked(self) -> tuple[Asked, ...]:
         """The answers it expects."""
         return tuple(asked for _, asked in expected(self.example, self.ruleset))
@@ -155,7 +159,7 @@ class Trial:
         if differs == UNDECIDED:
             # What is open both ways may be settled after all where facts bound each other.
             concerned = [asked for asked in concerned if self._may_hide(asked)]
-        pieces = Piecewise(law, self.case)
+        pieces = Piecewise(law, self.case, None if mutant.kind == "definitions" else self._pieces)
         return bool(differs) and any(found(pieces, asked) != asked.wanted for asked in concerned)
 
     def _may_count(self, mutant: Mutant) -> bool:
