@@ -17,7 +17,7 @@ from regkit.compare.eras import Eras, Span, events, law_tests, reached, stretche
 from regkit.compare.witnesses import witness
 from regkit.conditions import Condition, Holds, Test
 from regkit.conditions.cells import Cells
-from regkit.conditions.diagram import FALSE, TRUE, TooLarge, asked_by
+from regkit.conditions.diagram import FALSE, TRUE, TooLarge, Variable, WordSet, asked_by
 from regkit.judge.exact import Exact
 from regkit.judge.law import Law, law_on
 from regkit.judge.possible import Possible
@@ -171,7 +171,7 @@ class Reach:
             return {} if drawn in (TRUE, FALSE) else {
                 test: None
                 for test in law_tests(law, [condition], _held(condition))
-                if any(not set(cuts) & set(asked.get(key, ()))
+                if any(_idle(cells.diagrams.variables[key], cuts, asked.get(key, ()))
                        for key, cuts in asked_by(cells.draw(test)).items())}
         except TooLarge:
             return {}
@@ -182,6 +182,14 @@ class Reach:
             return f"holds {name}" in asked_by(cells.draw(condition))
         except TooLarge:
             return True
+
+
+def _idle(variable: Variable, cuts: Iterable[Any], asked: Iterable[Any]) -> bool:
+    """Return whether a condition asks for a variable nowhere where a test cuts it.
+
+    Words are cut off from the rest, so which of them a diagram names says nothing by itself.
+    """
+    return not set(asked) if isinstance(variable, WordSet) else not set(cuts) & set(asked)
 
 
 def _condition(law: Law, kind: str, name: str) -> Condition | None:
