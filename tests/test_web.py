@@ -173,6 +173,16 @@ def test_a_wrong_answer_is_asked_for_again_beside_its_field(
     assert page.words(".//title").startswith("This answer cannot be taken")
 
 
+def test_going_back_after_a_wrong_answer_sends_nothing_anew(visitor: Visitor) -> None:
+    """The page that asks again has an address of its own, which shows the same each time."""
+    wrong = visitor.answer(asking(visitor, "vehicle.built"), "tomorrow")
+    visitor.answer(wrong, "1962")
+
+    assert "case=" in wrong.address and "tomorrow" not in wrong.address
+    again = visitor.get(wrong.address)
+    assert again.words(".//div[@role='alert']") == wrong.words(".//div[@role='alert']")
+
+
 @pytest.mark.parametrize(("fact", "written", "told"), [
     ("vehicle.built", "17.05.1962", "1962-05-17"),
     ("vehicle.built", "7. 5. 1962", "1962-05-07"),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from functools import partial
 
 from starlette.requests import Request
@@ -34,6 +36,9 @@ WORDS = {
 }
 
 
+TRIED = ("fact", "answer", "written", "currency", "before", "again")
+
+
 async def start(request: Request) -> Response:
     """Ask for the jurisdiction."""
     service, page = service_of(request), Page(request)
@@ -52,7 +57,15 @@ async def ask(request: Request) -> Response:
         conversation = Conversation(query.get("jurisdiction", "").strip().upper(),
                                     on=read_day(query.get("on")))
     ruleset = service.ruleset(conversation.jurisdiction)
+    tried, conversation = conversation.tried, replace(conversation, tried={})
     token = service.seal.seal(conversation)
+    if tried:
+        fact = _fact(ruleset, tried.get("fact", ""))
+        try:
+            _taken(ruleset, conversation, fact, tried)
+        except Wrong as wrong:
+            return question_page(page, ruleset, conversation, token, fact, again="again" in tried,
+                                 wrong=wrong.says, form=tried)
     if "change" in query:
         fact = _fact(ruleset, query["change"])
         return question_page(page, ruleset, conversation, token, fact)
@@ -72,20 +85,33 @@ async def take(request: Request) -> Response:
     ruleset = service.ruleset(conversation.jurisdiction)
     fact = _fact(ruleset, form.get("fact", ""))
     try:
-        written = answer(fact, form)
-        if written is None and "again" in form:
-            written = conversation.facts.get(fact.name)
-        after = (conversation.leave_open(fact.name) if written is None
-                 else conversation.told(fact.name, written))
-        check_together(after, fact, ruleset)
+        after = _taken(ruleset, conversation, fact, form)
+    except Wrong:
+        # It is asked for again at an address of its own, so that going back never sends it anew.
+        after = replace(conversation, tried={name: form[name] for name in TRIED if name in form})
+    try:
         token = service.seal.seal(after)
-    except Wrong as wrong:
-        return question_page(page, ruleset, conversation, form["case"], fact,
-                             again="again" in form, wrong=wrong.says, form=form)
     except TooMuch:
         raise Refused(413, phrase("All answers together are too long for the address of a page; "
                                   "shorten one of them")) from None
     return RedirectResponse(page.link("ask", case=token), status_code=303)
+
+
+def _taken(
+    ruleset: Ruleset, conversation: Conversation, fact: Fact, form: Mapping[str, str]
+) -> Conversation:
+    """Return the conversation after the answer in a form.
+
+    Raises:
+        Wrong: it cannot be taken.
+    """
+    written = answer(fact, form)
+    if written is None and "again" in form:
+        written = conversation.facts.get(fact.name)
+    after = (conversation.leave_open(fact.name) if written is None
+             else conversation.told(fact.name, written))
+    check_together(after, fact, ruleset)
+    return after
 
 
 def _fact(ruleset: Ruleset, name: str) -> Fact:

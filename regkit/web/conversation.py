@@ -22,12 +22,14 @@ class Conversation:
         left_open: the facts that are not asked again: the visitor does not know the answer, or
             knows it no more exactly than it is told.
         on: the day of assessment the visitor chose; None for whatever day it is.
+        tried: the fields of an answer that could not be taken, to be asked for again.
     """
 
     jurisdiction: str
     facts: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     left_open: tuple[str, ...] = ()
     on: date | None = None
+    tried: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
     def told(self, fact: str, written: str) -> Conversation:
         """Return the conversation after an answer; the same once more is all the visitor knows."""

@@ -51,8 +51,9 @@ class Seal:
         Raises:
             TooMuch: it would not fit in an address.
         """
+        tried = {"tried": dict(conversation.tried)} if conversation.tried else {}
         written = json.dumps(
-            {**conversation.document(), "left open": conversation.left_open},
+            {**conversation.document(), "left open": conversation.left_open, **tried},
             ensure_ascii=False, separators=(",", ":"),
         )
         token = self._fernet.encrypt(zlib.compress(written.encode(), 9)).decode().rstrip("=")
@@ -79,6 +80,7 @@ class Seal:
             MappingProxyType(data["facts"]),
             tuple(data["left open"]),
             date.fromisoformat(data["on"]) if "on" in data else None,
+            MappingProxyType(data.get("tried", {})),
         )
 
 
