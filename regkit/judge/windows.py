@@ -62,11 +62,11 @@ def last_day(
         return event
     if window.back:
         return _last_day_before(event, window, reading, calendar, leap_day)
-    if window.within.in_calendar:
-        return window.within.longer().after(event) - ONE_DAY
     first = event if reading.event_counts else event + ONE_DAY
     if window.working:
         end = calendar.working_day(window.within.count, first)
+    elif window.within.in_calendar:
+        end = window.within.longer().after(event) - ONE_DAY
     else:
         end = window.within.after(event, leap_day)
         if reading.event_counts:
@@ -180,8 +180,7 @@ def _marked(
 def _looks_at_calendar(window: Window, rule: Counting) -> bool:
     if window.within is None or (window.back and not window.working):
         return False
-    return window.working or rule.least_working > 0 or (
-        rule.rest_day != "stays" and not window.within.in_calendar)
+    return window.working or rule.least_working > 0 or rule.rest_day != "stays"
 
 
 def _notes(
