@@ -236,6 +236,9 @@ def test_who_asks_too_often_is_told_when_to_come_back() -> None:
     assert statuses == [200, 200, 200, 429, 429]
     assert 1 <= int(refused.headers["retry-after"]) <= 2
     assert refused.json()["title"] == "Too Many Requests"
+    judging = client(Limits(burst=9, rate=0.5, judging=5), jurisdictions=("IE",))
+    assert [judging.post("/plan", json=case("ie-import")).status_code for _ in range(2)] == [
+        200, 429]
     assert TestClient(limited.app, client=("192.0.2.9", 1)).get("/style.css").status_code == 200
 
 
@@ -246,6 +249,7 @@ def test_the_rate_is_a_bucket_that_fills_and_is_forgotten() -> None:
     assert [rate.wait("192.0.2.1") for _ in range(3)] == [0, 0, 1]
     now[0] = 1.0
     assert [rate.wait("192.0.2.1"), rate.wait("192.0.2.1")] == [0, 1]
+    assert [rate.wait("192.0.2.7", 2), rate.wait("192.0.2.7", 2)] == [0, 2]
     for last in range(200):
         rate.wait(f"198.51.100.{last}")
     assert len(rate) == 3

@@ -21,6 +21,8 @@ FEATURES = (
 )
 """What a browser could do for a page, and none of these pages asks for."""
 NOT_KEPT = "no-store"
+JUDGING = ("assess", "plan", "packet", "next-question", "report")
+"""The last part of the addresses, or the one before, where a case is judged."""
 
 
 class Guard:
@@ -67,8 +69,13 @@ class Guard:
         """Return why a request is refused unread; None for one that is not."""
         if len(request.scope.get("query_string", b"")) > self._limits.query:
             return Refused(414, phrase("The address is too long"))
-        wait = self._rate.wait(request.client.host if request.client else "")
+        cost = self._limits.judging if _judges(request.scope["path"]) else 1
+        wait = self._rate.wait(request.client.host if request.client else "", cost)
         if wait:
             return Refused(429, phrase("These are too many requests. Please wait for a moment"),
                            after=wait)
         return None
+
+
+def _judges(path: str) -> bool:
+    return any(part in JUDGING for part in path.split("/")[-2:])

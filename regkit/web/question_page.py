@@ -92,7 +92,8 @@ def _without_words_of_files(said: Text, page: Page) -> Html:
 
 def _why(question: Question, ruleset: Ruleset, page: Page) -> list[str]:
     """Return the titles of what depends on the answer, the first few."""
-    titles: list[str] = [page.say(ruleset.requirements[name].latest.title) for name in question.bears_on]
+    titles: list[str] = [page.say(ruleset.requirements[name].latest.title)
+                         for name in question.bears_on]
     more = len(titles) - MOST_TITLES
     if more > 0:
         rest = plural("and {count} more", "and {count} more", count=more)

@@ -22,19 +22,24 @@ class Rate:
         self._clock = clock
         self._buckets: OrderedDict[str, Bucket] = OrderedDict()
 
-    def wait(self, address: str) -> int:
-        """Count one request; return 0 if it may be answered, else after how many seconds."""
+    def wait(self, address: str, cost: int = 1) -> int:
+        """Count a request; return 0 if it may be answered, else after how many seconds.
+
+        Args:
+            cost: for how many requests it counts.
+        """
         limits, now = self._limits, self._clock()
         if not limits.rate:
             return 0
         client = network_of(address)
         tokens, then = self._buckets.pop(client, (float(limits.burst), now))
         tokens = min(float(limits.burst), tokens + (now - then) * limits.rate)
-        allowed = tokens >= 1
-        self._buckets[client] = (tokens - 1 if allowed else tokens, now)
+        cost = min(cost, limits.burst)
+        allowed = tokens >= cost
+        self._buckets[client] = (tokens - cost if allowed else tokens, now)
         if len(self._buckets) > limits.clients:
             self._buckets.popitem(last=False)
-        return 0 if allowed else max(1, ceil((1 - tokens) / limits.rate))
+        return 0 if allowed else max(1, ceil((cost - tokens) / limits.rate))
 
     def __len__(self) -> int:
         return len(self._buckets)

@@ -18,6 +18,7 @@ class Limits:
         query: the longest query of an address, in bytes.
         burst: how many requests one client address may make at once.
         rate: how many more it may make each second after that; 0 for no limit at all.
+        judging: for how many requests one counts that judges a case.
         clients: how many client addresses are kept in mind; the one not seen longest is forgotten.
         seconds: the longest a client waits for an answer; then it is told to come back.
         working: how many answers are worked out at once in this process.
@@ -29,6 +30,7 @@ class Limits:
     query: int = 8_192
     burst: int = 120
     rate: float = 4.0
+    judging: int = 5
     clients: int = 10_000
     seconds: float = 20.0
     working: int = 2
