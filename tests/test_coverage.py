@@ -74,6 +74,13 @@ def test_a_test_decides_both_ways_only_if_answers_rest_on_it_both_ways(tmp_path:
     assert found == {"weight more than 10 kg": ["no"]}
 
 
+def test_another_reading_of_a_definition_rests_on_its_condition(tmp_path: Path) -> None:
+    """An example that expects a caution on a definition tries it too."""
+    rules = load(tmp_path, example("a", "cautions: {old: no}", made="1959-12-31"))
+
+    assert [one.entry for one in tried(rules)] == ["old"]
+
+
 # ---------------------------------------------------------------- cut-offs
 
 

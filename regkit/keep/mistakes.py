@@ -71,7 +71,8 @@ def mistakes(kind: str, edition: Any) -> Iterator[Mistake]:
 
 def _of_the_rule(kind: str, edition: Any) -> Iterator[Mistake]:
     own = {"charges": ("charges",), "routes": ("routes",)}.get(kind, ())
-    yield Mistake("dropped", None, own)
+    gone = Where(edition.when, NEVER) if kind == "routes" else None
+    yield Mistake("dropped", None, own, gone)
     for says, when in changed_conditions(edition.when or ALWAYS):
         where = Where(edition.when, when) if own else None
         yield Mistake(says, replace(edition, when=when), own, where)

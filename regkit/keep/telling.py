@@ -18,12 +18,12 @@ from regkit.conditions import Condition
 from regkit.conditions.cells import Cells
 from regkit.conditions.diagram import FALSE, Node, TooLarge
 from regkit.judge.law import law_on, law_with
-from regkit.judge.possible import Possible
 from regkit.keep.mistakes import Where
 from regkit.keep.mutants import Mutant
 from regkit.keep.trials import condition_in
 from regkit.keep.where import beside, where_it_counts
 from regkit.model.case import Case
+from regkit.model.changes import Witness
 from regkit.model.ruleset import Ruleset
 
 EARLIEST = date(1980, 1, 1)
@@ -37,11 +37,13 @@ class Told:
     """A day, and the facts of a case for which a mutant differs; None where none was found.
 
     Attributes:
+        requirement: the one by which a changed number counts, if it is not itself one.
         papers: those the case holds, as a case file writes them.
     """
 
     on: date | None = None
     facts: dict[str, Any] | None = None
+    requirement: str = ""
     papers: tuple[dict[str, Any], ...] = ()
 
 
@@ -65,15 +67,29 @@ class Telling:
         if not mutant.changes_condition and mutant.mistake.where is None:
             return self._where_it_counts(mutant)
         for on in self._days(mutant):
-            cells = self._drawing(on)
             try:
-                differ = self._difference(cells, mutant, on)
-                if differ is FALSE or Possible(cells).world(differ) is None:
-                    continue
+                found = self._vehicle(mutant, on)
             except TooLarge:
                 return Told()
-            found = witness(cells, differ, on, ("", ""), lambda _: ("", ""))
-            return Told(on, dict(found.facts) if found else None)
+            if found is not None:
+                return Told(on, dict(found.facts))
+        return None
+
+    def _vehicle(self, mutant: Mutant, on: date) -> Witness | None:
+        """Return a vehicle for which a mutant differs on a day, with all that the answer takes.
+
+        Where the rule is turned round it differs for every vehicle, and yet an answer takes facts;
+        so one is looked for to which the rule as written applies, and then one to which not.
+        """
+        cells = self._drawing(on)
+        differ, diagrams = self._difference(cells, mutant, on), cells.diagrams
+        if differ is FALSE:
+            return None
+        before = cells.draw(self._conditions(mutant, on)[0])
+        for side in (before, diagrams.negate(before)):
+            found = witness(cells, diagrams.both(differ, side), on, ("", ""), lambda _: ("", ""))
+            if found is not None:
+                return found
         return None
 
     def _where_it_counts(self, mutant: Mutant) -> Told:
@@ -83,15 +99,17 @@ class Telling:
             return Told()
         if mutant.kind == "counting":
             return Told(on, {})
-        cells, found = self._drawing(on), None
-        try:
-            counts = cells.diagrams.some(
-                cells.diagrams.every(cells.draw(part) for part in parts)
-                for parts in where_it_counts(mutant, law_on(self.ruleset, on)))
+        cells = self._drawing(on)
+        for name, parts in where_it_counts(mutant, law_on(self.ruleset, on)):
+            try:
+                counts = cells.diagrams.every(cells.draw(part) for part in parts)
+            except TooLarge:
+                continue
             found = witness(cells, counts, on, ("", ""), lambda _: ("", ""))
-        except TooLarge:
-            pass
-        return Told() if found is None else Told(on, *beside(mutant, on, dict(found.facts)))
+            if found is not None:
+                facts, papers = beside(mutant, on, dict(found.facts))
+                return Told(on, facts, name, papers)
+        return Told()
 
     def _drawing(self, on: date) -> Cells:
         cells = self._cells.get(on)

@@ -14,6 +14,7 @@ from typing import Any
 from regkit.keep.boundaries import Boundary
 from regkit.keep.mutants import Mutant
 from regkit.keep.mutation import Survivor
+from regkit.keep.telling import Told
 from regkit.language import phrase, speaker
 from regkit.model.ruleset import Edition, Ruleset
 
@@ -37,18 +38,20 @@ def for_survivor(survivor: Survivor, ruleset: Ruleset) -> str | None:
     told, mutant = survivor.told, survivor.mutant
     if told.facts is None or told.on is None:
         return None
-    expect, outcomes = _asked(mutant, told.on)
+    expect, outcomes = _asked(mutant, told)
     return _example(f"{mutant.entry}-notices", f"Notices: {mutant.says}", told.on, told.facts,
                     expect, outcomes, mutant.was, ruleset, told.papers)
 
 
-def _asked(mutant: Mutant, on: date) -> tuple[str, str]:
+def _asked(mutant: Mutant, told: Told) -> tuple[str, str]:
     """Return what an example must expect to notice a mutant, its outcome left out."""
     part = mutant.mistake.parts[0] if mutant.mistake.parts else mutant.kind
     if mutant.kind == "counting":
-        return f"{{periods: {{{mutant.entry}: {{10 days from {on}: }}}}}}", _OUTCOMES["periods"]
+        part, period = "periods", f"10 days from {told.on}"
+        return f"{{{part}: {{{mutant.entry}: {{{period}: }}}}}}", _OUTCOMES[part]
     if part == "papers":
-        return f"{{papers: {{{mutant.entry}: {{{mutant.mistake.paper}: }}}}}}", _OUTCOMES[part]
+        requirement = told.requirement or mutant.entry
+        return f"{{papers: {{{requirement}: {{{mutant.mistake.paper}: }}}}}}", _OUTCOMES[part]
     return f"{{{part}: {{{mutant.entry}: }}}}", _OUTCOMES[part]
 
 

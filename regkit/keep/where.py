@@ -15,14 +15,14 @@ from regkit.model.ruleset import Charge, Edition, Evidence, Need, Requirement
 SINCE = timedelta(days=3)
 
 
-def where_it_counts(mutant: Mutant, law: Law) -> Iterator[list[Condition]]:
-    """Yield the conditions, of which all must hold, for each way a changed number may count."""
+def where_it_counts(mutant: Mutant, law: Law) -> Iterator[tuple[str, list[Condition]]]:
+    """Yield each requirement by which a changed number may count, and all that must hold for it."""
     was: Any = mutant.was
     own = _own(mutant, was)
     for name, condition in law.requirements.items():
         edition = law.ruleset.requirements[name].on(law.day.on)
         if condition is not None and edition is not None:
-            yield from ([condition, *more, *own] for more in _used(mutant, edition))
+            yield from ((name, [condition, *more, *own]) for more in _used(mutant, edition))
 
 
 def _own(mutant: Mutant, was: Edition) -> list[Condition]:
