@@ -19,6 +19,7 @@ import regkit
 from regkit.conditions import All, AnyOf, NoneOf
 from regkit.conditions.kinds.kind import period
 from regkit.model.assessment import Reason
+from regkit.model.bill import Amount
 from regkit.model.ruleset import Ruleset
 from regkit.model.values import day_of
 from regkit.read.edtf import read_date
@@ -136,6 +137,27 @@ def test_charges(group: dict[str, Any]) -> None:
         line = regkit.assess(case, ruleset, on).bills[0].line("asked")
 
         assert line is not None and line.amount.written == test["is"], test
+
+
+@pytest.mark.parametrize("group", groups("charges"))
+def test_an_amount_lies_in_the_range_it_had_while_a_fact_was_open(group: dict[str, Any]) -> None:
+    """Telling a fact narrows the range of a charge and never leaves it."""
+    ruleset = ruleset_of(group, {"charges": ["asked"]})
+    on = date.fromisoformat(group.get("on", DEFAULT_DAY))
+
+    def reckoned(facts: Mapping[str, str]) -> Amount:
+        case = regkit.read_case({"jurisdiction": "QA", "facts": facts}, ruleset)
+        line = regkit.assess(case, ruleset, on).bills[0].line("asked")
+        assert line is not None
+        return line.amount
+
+    for test in group["tests"]:
+        told = reckoned(test["facts"])
+        for missing in test["facts"]:
+            open_ = reckoned({n: v for n, v in test["facts"].items() if n != missing})
+
+            assert open_.least <= told.least, (test, missing)
+            assert open_.most is None or (told.most is not None and told.most <= open_.most)
 
 
 @pytest.mark.parametrize("group", groups("window"))
