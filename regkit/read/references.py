@@ -100,8 +100,8 @@ _FIELDS = {
     "sources": "source", "questions": "question", "authority": "authority", "stage": "stage",
     "gives": "evidence", "charges": "charge", "late": "charge", "on event": "fact",
     "governed by": "fact", "shows": "fact", "stands in for": "evidence", "paid to": "authority",
-    "no later than": "fact", "asked after": "fact", "fact": "fact", "counting": "counting rule", "agree": "fact",
-    "excludes": "definition", "outside the season": "fact",
+    "no later than": "fact", "asked after": "fact", "fact": "fact", "counting": "counting rule",
+    "agree": "fact", "excludes": "definition", "outside the season": "fact",
 }
 
 
