@@ -131,7 +131,7 @@ def test_everything_lies_in_a_landmark(name: str, language: str) -> None:
     body = next(tree.iter("body"))
     names = {element.get("id"): element for element in tree.iter() if element.get("id")}
 
-    assert [child.tag for child in body] == ["a", "header", "main", "footer"]
+    assert [child.tag for child in body] == ["header", "main", "footer"]
     for region in (*tree.iter("section"), *tree.iter("nav")):
         assert names[region.get("aria-labelledby")].tag in HEADINGS
 

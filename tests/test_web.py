@@ -217,6 +217,14 @@ def test_an_answer_both_written_and_picked_is_asked_for_again(visitor: Visitor) 
     assert visitor.answer(change, None).status == 200
 
 
+def test_after_a_wrong_answer_another_one_can_simply_be_picked(visitor: Visitor) -> None:
+    """What was wrong still stands in its field, and is no second answer."""
+    wrong = visitor.answer(asking(visitor, "vehicle.built"), "tomorrow")
+
+    assert visitor.send(wrong, answer="?").fact != "vehicle.built"
+    assert visitor.send(wrong, answer="?", written="1962").status == 422
+
+
 def test_a_contradiction_names_the_other_answer(visitor: Visitor) -> None:
     """Built after it was registered cannot be."""
     told = visitor.answer(asking(visitor, "vehicle.first_registered"), "1960")
