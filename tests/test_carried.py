@@ -276,4 +276,4 @@ def test_a_code_without_a_ruleset_gets_a_sentence() -> None:
     done = CliRunner().invoke(
         main, ["assess", str(CASES / "de-import.yaml"), "--jurisdiction", "DE,QZ"])
 
-    assert done.exit_code == 2 and "no ruleset of that name" in done.output
+    assert done.exit_code == 2 and "QZ is no folder, and no code" in done.output
