@@ -256,11 +256,10 @@ def test_the_prepared_example_notices_the_mistake_it_is_prepared_for(tmp_path: P
     assert {name.partition(":")[0] for name in missed} <= {"fine", "days"}, missed
 
 
-@pytest.mark.parametrize("name", ["ZZ", "US-TX"])
-def test_trying_what_an_answer_rests_on_finds_what_trying_everything_finds(name: str) -> None:
-    """Every seventh mutant on every example, against assessing the whole anew."""
-    rules = ruleset(name)
+def test_trying_what_an_answer_rests_on_finds_what_trying_everything_finds() -> None:
+    """Every third mutant of Zedland on every example, against assessing the whole anew."""
+    rules = ruleset("ZZ")
     for at, mutant in enumerate(mutants(rules)):
-        for trial in trials(rules) if at % 7 == 0 else ():
+        for trial in trials(rules) if at % 3 == 0 else ():
             assert trial.notices(mutant) != comes_out(trial.example, mutant.ruleset), (
                 f"{mutant.name}, {trial.example.id}")
