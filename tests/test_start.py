@@ -16,6 +16,7 @@ import regkit
 from regkit.commands import main
 from regkit.keep.lint import Level, lint
 from regkit.keep.start import start
+from regkit.read.ruleset import read_ruleset
 from tests.rulesets_under_test import ROOT
 
 GUIDE = (ROOT / "docs" / "maintaining.rst").read_text("utf-8")
@@ -90,6 +91,7 @@ def test_the_guide_followed_literally(tmp_path: Path, monkeypatch: pytest.Monkey
             file.write_text(text, "utf-8")
             continue
         for command, expected in re.findall(r"^\$ (.*)\n((?:[^$\n].*\n)*)", text, re.M):
+            read_ruleset.cache_clear()  # Each command is a process of its own.
             result = CliRunner().invoke(main, shlex.split(command.removeprefix("regkit ")))
             assert result.exit_code == 0, f"{command}\n{result.output}"
             for line in expected.splitlines():
