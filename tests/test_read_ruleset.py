@@ -60,6 +60,8 @@ def test_the_small_ruleset_itself_is_sound(tmp_path: Path) -> None:
     ("thing.made: {before: \"1 January, 40 years before the latest 29 February\"}",
      "names a day that does not exist"),
     ("thing.made: {at least: 40 years}", "is no test of a date fact; write"),
+    ("thing.made: {befor: 1960-01-01}", "is no test of a date fact (did you mean `before`?)"),
+    ("thing.weight: {mor than: 48 kg}", "(did you mean `more than`?)"),
     ("thing.made: {at least: forty years ago}", "'forty years' is no period"),
     ("thing.made: {at least: 2000 years ago}", "'2000 years' is longer than 1,000 years"),
     ("thing.made: {at least: 99999 months before thing.sold}", "is longer than 1,000 years"),
@@ -88,7 +90,14 @@ def test_a_wrong_condition_says_what_would_be_right(
     ({"definitions": "old: {titel: Old, sources: [act]}\n"},
      "qa/definitions.yaml:1: unknown key `titel` (did you mean `title`?)"),
     ({"definitions": "Old thing: {title: Old, sources: [act]}\n"},
-     "the key `Old thing` is not well formed"),
+     "the key `Old thing` is not well formed; write a lasting name in small letters"),
+    ({"definitions": "old: {title: {en: Old, rather, de: Alt}, sources: [act]}\n"},
+     "`rather` must be text, and is empty; write the wording; in quotes, if it holds a comma"),
+    ({"definitions": "old: {title: {de: Alt}, sources: [act]}\n"}, "wording, en among them"),
+    ({"definitions": "old:\n  title: Old\n   sources: [act]\n"},
+     "or indent the line as its neighbours are"),
+    ({"definitions": "old:\n  title: Old\nsources: [act]\n  from: 2020-01-01\n"},
+     "indent this line, or the one before, as its neighbours are"),
     ({"definitions": "old: {title: Old, sources: [atc]}\n"},
      "qa/definitions.yaml:1: there is no source `atc` (did you mean `act`?)"),
     ({"definitions": "old: [1]\n"}, "`old` must be a map of keys, and is a list"),
@@ -118,6 +127,13 @@ def test_a_wrong_condition_says_what_would_be_right(
       "counting: days}\n"}, "`within`"),
     ({"requirements": small_ruleset.REQUIREMENTS + "  window: {within: 9999 years, of: thing.made, "
       "counting: days}\n"}, "`within`"),
+    ({"requirements": small_ruleset.REQUIREMENTS + "  window: {within: 14, of: thing.made, "
+      "counting: days}\n"}, "`within` cannot be 14; write the length, such as 14 days, or forth"),
+    ({"requirements": small_ruleset.REQUIREMENTS + "  window: {of: thing.made, counting: days}\n"},
+     "`window` takes one of these ways, and no more: `within` and `of`, or `at least` and `before`,"
+     " or `by`"),
+    ({"requirements": small_ruleset.REQUIREMENTS + "  needs: [{anyof: [deed]}]\n"},
+     "unknown key `anyof` (did you mean `any of`?)"),
     ({"requirements": "paint-it: {title: Paint it}\n"}, "lacks `why` and `stage` and `authority`"),
     ({"sources": "act: {kind: rumour, citation: An act, checked: 2026-11-25, look again: "
       "2027-11-25}\n"}, "`kind` must be one of law, standard"),
@@ -126,7 +142,11 @@ def test_a_wrong_condition_says_what_would_be_right(
     ({"ruleset": small_ruleset.HEAD.replace("notation: 1", "notation: 2")},
      "`notation` must be 1, and is 2"),
     ({"ruleset": small_ruleset.HEAD.replace('"2026.1"', "2026.1")},
-     "`version` must be text, and is a number (2026.1)"),
+     "`version` must be text, and is a number; put quotes around it, as it stands"),
+    ({"ruleset": small_ruleset.HEAD.replace("currency: XTS", "currency: XYZ")},
+     "qa/ruleset.yaml:6: `currency` 'XYZ' is no currency of ISO 4217"),
+    ({"ruleset": small_ruleset.HEAD.replace("covers: [Little]", "covers: Little")},
+     "`covers` must be a list, and is text (\"Little\"); put it in brackets: [Little]"),
     ({"ruleset": small_ruleset.HEAD + "builds on: QQ\n"}, "builds on `QQ`, which is not there"),
     ({"ruleset": small_ruleset.HEAD + "builds on: QA\n"}, "which builds on this ruleset itself"),
     ({"ruleset": small_ruleset.HEAD + "builds on: ../common\n"}, "`builds on` is \"../common\""),
@@ -149,6 +169,44 @@ def test_a_wrong_entry_says_where_and_what_would_be_right(
 ) -> None:
     """Each sort of mistake a maintainer makes, and some that an attacker would."""
     assert any(expected in line for line in wrong(tmp_path, **files)), wrong(tmp_path, **files)
+
+
+@pytest.mark.parametrize(("files", "expected"), [
+    ({"definitions": "old:\n  title: Old\n  sources: [act]\n  editions:\n"
+      "    - {until: 2019-02-29}\n    - {from: 2020-01-01}\n"},
+     "`until` is '2019-02-29'; write a day that exists"),
+    ({"requirements": small_ruleset.REQUIREMENTS + "  window: {whithin: 14 days, of: thing.made, "
+      "counting: days}\n"}, "unknown key `whithin` (did you mean `within`?)"),
+])
+def test_one_slip_is_one_remark(tmp_path: Path, files: dict[str, str], expected: str) -> None:
+    """What follows from the slip alone is not held against the keeper."""
+    (line,) = wrong(tmp_path, **files)
+
+    assert expected in line
+
+
+FEE = "fee: {title: Fee, sources: [act], payable: no, "
+
+
+@pytest.mark.parametrize(("charges", "requirement", "expected"), [
+    (FEE + "at most: 5 XTS}", "", "says no figure; write one of `amount`, `rate`"),
+    (FEE + "amount: 5 XTS, rate: 20 %, of: thing.worth}", "", "says `amount` and `rate`; write"),
+    (FEE + "rate: 20 %}", "", "a `rate` needs the facts or charges `of` which it is taken"),
+    (FEE + "per day: 5 XTS}", "", "`per day` needs `of`: the requirement that is late"),
+    (FEE + "amount: 5 XYZ}", "", "XYZ is no currency of ISO 4217"),
+    (FEE + "cases: [{when: {thing.red: yes}, amount: 5 XTS}, {at least: 1 XTS}]}", "",
+     "says no figure"),
+    (FEE + "per day: 5 XTS, of: paint-it}", "", "`paint-it` has no `window`, so it is never late"),
+    (FEE + "amount: 5 XTS}", "  late: [fee]\n", "`paint-it` has no `window`, so nothing is ever"),
+])
+def test_a_charge_that_could_never_be_reckoned_is_refused(
+    tmp_path: Path, charges: str, requirement: str, expected: str
+) -> None:
+    """It would come out as nothing to pay, which is an answer, and a wrong one."""
+    said = wrong(tmp_path, charges=charges + "\n",
+                 requirements=small_ruleset.REQUIREMENTS + requirement)
+
+    assert any(expected in line for line in said), said
 
 
 def test_all_files_are_read_before_anything_is_said(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ resolve them.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from functools import lru_cache
 from typing import Any
 
@@ -30,8 +30,12 @@ def check(document: Document, schema: str) -> list[Problem]:
         ImportError: jsonschema is not installed.
     """
     problems: list[Problem] = []
-    for error in _validator(schema).iter_errors(document.data):
-        problems += _problems(document, error)
+    errors = list(_validator(schema).iter_errors(document.data))
+    strange = {tuple(e.absolute_path) for e in errors if e.validator == "additionalProperties"}
+    for error in errors:
+        # Where a key is unknown, what seems to be missing is most likely that key.
+        if not (error.validator in ("oneOf", "anyOf") and tuple(error.absolute_path) in strange):
+            problems += _problems(document, error)
     return problems
 
 
@@ -63,17 +67,16 @@ def _loose(name: str, schema: Any) -> Any:
 def _problems(document: Document, error: Any) -> Iterator[Problem]:
     path: Path_ = tuple(error.absolute_path)
     if error.validator in ("oneOf", "anyOf") and error.context:
+        known = _known_keys(error)
+        if known:
+            yield from _unknown_keys(document, path, error.instance, known)
+            return
         nearest = _nearest(error)
         if nearest is not None:
             yield from _problems(document, nearest)
             return
     if error.validator == "additionalProperties":
-        known = error.schema.get("properties", {})
-        for key in error.instance:
-            if key not in known:
-                hint = did_you_mean(key, known)
-                right = "" if hint else f"; known here: {', '.join(known)}"
-                yield document.problem((*path, key), f"unknown key `{key}`{hint}{right}")
+        yield from _unknown_keys(document, path, error.instance, error.schema.get("properties", {}))
         return
     if error.validator == "pattern" and "propertyNames" in error.absolute_schema_path:
         right = error.schema.get("description", f"it must match {error.validator_value}")
@@ -83,6 +86,26 @@ def _problems(document: Document, error: Any) -> Iterator[Problem]:
     yield document.problem(path, f"{_place(path)}{_sentence(error)}")
 
 
+def _unknown_keys(
+    document: Document, path: Path_, written: Iterable[str], known: Collection[str]
+) -> Iterator[Problem]:
+    for key in written:
+        if key not in known:
+            hint = did_you_mean(key, known)
+            right = "" if hint else f"; known here: {', '.join(known)}"
+            yield document.problem((*path, key), f"unknown key `{key}`{hint}{right}")
+
+
+def _known_keys(error: Any) -> dict[str, Any]:
+    """Return the keys of all alternatives, if what is written is a map with a key of none."""
+    if not isinstance(error.instance, dict):
+        return {}
+    closed = [option for option in error.schema[error.validator]
+              if isinstance(option, dict) and option.get("additionalProperties") is False]
+    known = {key: None for option in closed for key in option["properties"]}
+    return known if set(error.instance) - set(known) else {}
+
+
 def _nearest(error: Any) -> Any | None:
     """Return the error of the alternative that fits best, None if all fail at once on type."""
     by_branch: dict[Any, list[Any]] = {}
@@ -90,7 +113,7 @@ def _nearest(error: Any) -> Any | None:
         by_branch.setdefault(inner.schema_path[0], []).append(inner)
     fitting = [
         errors for errors in by_branch.values()
-        if not any(e.validator == "type" and not e.relative_path for e in errors)
+        if not any(e.validator in ("type", "const") and not e.relative_path for e in errors)
         and not all(e.validator == "required" for e in errors)
     ]
     if not fitting:
@@ -115,6 +138,11 @@ def _sentence(error: Any) -> str:
             return f"lacks {' and '.join(f'`{key}`' for key in missing)}"
         case "type":
             kinds = wanted if isinstance(wanted, list) else [wanted]
+            if kinds == ["string"] and isinstance(value, float):
+                # Its value is not shown: 2026.10 has become 2026.1.
+                return "must be text, and is a number; put quotes around it, as it stands"
+            if kinds == ["array"] and isinstance(value, str):
+                return f"must be a list, and is text ({shown}); put it in brackets: [{value}]"
             text = f"must be {' or '.join(_KINDS[kind] for kind in kinds)}, and is {_is(value)}"
         case "enum":
             words = [word for word in wanted if not isinstance(word, bool)]
@@ -128,6 +156,10 @@ def _sentence(error: Any) -> str:
             return "is empty; leave it out or fill it in"
         case "anyOf" if any("sources" in str(option) for option in wanted):
             return "names no source; every entry, or each of its editions, needs `sources`"
+        case "oneOf" if all(set(option) == {"required"} for option in wanted):
+            ways = ", or ".join(" and ".join(f"`{key}`" for key in option["required"])
+                                for option in wanted)
+            return f"takes one of these ways, and no more: {ways}"
         case "oneOf" | "anyOf":
             text = f"cannot be {shown}"
         case _:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from regkit.conditions import All, AnyOf, Condition, Holds, NoneOf, Open, Test
 from regkit.conditions.kinds import KINDS, Misread
 from regkit.conditions.kinds.choice import Choice
+from regkit.conditions.kinds.kind import Kind
 from regkit.language import Text
 from regkit.model.facts import Vocabulary
 from regkit.model.values import UNKNOWN
@@ -90,8 +91,8 @@ class ConditionReader:
         except Misread as wrong:
             return self._wrong(document, path, str(wrong))
         right = "; or ".join(kind.example for kind in fitting)
-        return self._wrong(document, path, f"{written!r} is no test of a {fact.type} fact; "
-                           f"write {right}")
+        return self._wrong(document, path, f"{written!r} is no test of a {fact.type} fact"
+                           f"{_meant(written, fitting)}; write {right}")
 
     def _known_countries(self, document: Document, path: Path_, test: Test) -> Condition:
         """Return the test, unless it names a country that ISO 3166 does not."""
@@ -99,3 +100,11 @@ class ConditionReader:
             for word in sorted(test.words_named - COUNTRIES - {UNKNOWN}):
                 return self._wrong(document, path, f"{word!r} {not_a_country(word)}")
         return test
+
+
+def _meant(written: Any, kinds: Iterable[type[Kind]]) -> str:
+    """Return what the first strange word before a colon may have been meant for."""
+    words = {word for kind in kinds for form in (kind.schema, *kind.schema.get("oneOf", ()))
+             for word in form.get("properties", {})}
+    strange = [key for key in written if key not in words] if isinstance(written, dict) else []
+    return did_you_mean(str(strange[0]), sorted(words)) if strange else ""

@@ -12,8 +12,9 @@ from regkit.conditions.kinds.kind import period
 from regkit.model.facts import Vocabulary
 from regkit.model.figure import Figure, ForEach, unit_of
 from regkit.model.season import MONTHS
+from regkit.read.currencies import CURRENCIES
 from regkit.read.folder import Written
-from regkit.read.problems import Problem
+from regkit.read.problems import Problem, did_you_mean
 
 FIGURE_KEYS = (
     "amount", "rate", "sum", "of", "less", "for each", "in", "beyond", "up to", "per day",
@@ -21,6 +22,7 @@ FIGURE_KEYS = (
 )
 _FORMS = ("amount", "rate", "per day", "lateness table", "sum")
 _NUMBER = re.compile(r"^\d+(?:\.\d+)?")
+_CURRENCY = re.compile(r"'\d+(?:\.\d+)? ([A-Z]{3})'")
 _EACH = re.compile(r"(?:(started|full) )?(\d+(?:\.\d+)?) (\S+)")
 NOT_KNOWN = "not known"
 
@@ -86,11 +88,30 @@ def figure_problems(entry: Written, vocabulary: Vocabulary) -> Iterator[Problem]
     editions = entry.data.get("editions", [{}])
     for at, own in enumerate(editions):
         whole = {**entry.data, **own}
+        if whole.get("state") in ("not here", "withdrawn"):
+            continue
         path = (*entry.path, "editions", at) if "editions" in entry.data else entry.path
         cases = whole.get("cases")
         for figure in [whole] if cases is None else cases:
-            for text in _wrong(figure, whole, vocabulary):
+            for text in (*_wrong_form(figure), *_wrong(figure, whole, vocabulary)):
                 yield entry.document.problem(path, f"`{entry.id}`: {text}")
+
+
+def _wrong_form(figure: dict[str, Any]) -> Iterator[str]:
+    """Yield what makes a figure none, or more than one, and codes that are no currency."""
+    forms = [form for form in _FORMS if form in figure]
+    one = "write one of " + ", ".join(f"`{form}`" for form in _FORMS)
+    if not forms:
+        yield f"says no figure; {one}, or several under `cases`"
+    elif len(forms) > 1:
+        yield f"says {' and '.join(f'`{form}`' for form in forms)}; {one}"
+    elif "rate" in figure and not figure.get("of"):
+        yield "a `rate` needs the facts or charges `of` which it is taken"
+    elif "per day" in figure and not figure.get("of"):
+        yield "`per day` needs `of`: the requirement that is late, or what a rate is taken of"
+    for code in sorted(set(_CURRENCY.findall(str(figure))) - CURRENCIES):
+        near = did_you_mean(code, CURRENCIES)
+        yield f"{code} is no currency of ISO 4217{near}; write for example 55 EUR"
 
 
 def _wrong(

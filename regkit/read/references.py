@@ -8,6 +8,7 @@ from typing import Any
 
 from regkit.conditions import Holds
 from regkit.model.ruleset import Requirement, Ruleset
+from regkit.read.currencies import CURRENCIES
 from regkit.read.depth import DEEPEST, too_deep
 from regkit.read.figures import figure_problems, no_season
 from regkit.read.folder import Written
@@ -27,6 +28,12 @@ def reference_problems(ruleset: Ruleset, written: Written_, head: Written) -> li
             for entry in written["counting"].values()
             for edition in ruleset.counting[entry.id].editions
             for wrong in no_season(edition.season, ruleset.vocabulary)]
+        problems += _late_without_window(ruleset, written)
+    currency = head.data["currency"]
+    if currency not in CURRENCIES:
+        problems.append(head.document.problem(
+            ("currency",), f"`currency` {currency!r} is no currency of ISO 4217"
+            f"{did_you_mean(currency, CURRENCIES)}; write for example EUR, or XTS to try out"))
     problems += _days_that_do_not_exist(written)
     for name in head.data["anniversary of 29 February"]["sources"]:
         if name not in ruleset.sources:
@@ -63,6 +70,26 @@ def _days_that_do_not_exist(written: Written_) -> Iterator[Problem]:
                     yield entry.document.problem(
                         (*entry.path, "expect", "periods", rule, text),
                         f"{text!r} names a day that does not exist")
+
+
+def _late_without_window(ruleset: Ruleset, written: Written_) -> Iterator[Problem]:
+    """Yield the charges for lateness that can never fall due: what they wait for has no end."""
+    endless = {name for name, history in ruleset.requirements.items()
+               if not any(edition.window for edition in history.editions)}
+    right = "write by when it must be done, under `window`"
+    for name in endless:
+        if any(edition.late for edition in ruleset.requirements[name].editions):
+            entry = written["requirements"][name]
+            yield entry.document.problem(
+                (*entry.path, "late"), f"`{name}` has no `window`, so nothing is ever `late`; "
+                f"{right}, or put the charge under `charges`")
+    for entry in written["charges"].values():
+        for name in sorted({late for edition in ruleset.charges[entry.id].editions
+                            for figure in edition.figures if figure.form == "per day"
+                            for late in figure.of} & endless):
+            yield entry.document.problem(
+                (*entry.path, "of"), f"`{entry.id}`: `{name}` has no `window`, so it is never "
+                f"late; {right}")
 
 
 def _nothing(kind: str, name: str, known: Iterable[str]) -> str:

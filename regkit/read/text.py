@@ -38,7 +38,15 @@ _COLON_BELOW = re.compile(r'("[ \r]*)(\n\s*):')
 _RIGHT = {
     "cannot start any token": "; indent with spaces, not tabs, and put quotes around text that "
     "begins with a special character",
-    "mapping values are not allowed": "; put quotes around text that holds ': '",
+    "mapping values are not allowed": "; put quotes around text that holds ': ', or indent the "
+    "line as its neighbours are",
+    "did not find expected key": "; indent this line, or the one before, as its neighbours are",
+    "could not find expected ':'": "; write a key, a colon and a space, or indent the line deeper "
+    "if it goes on with the text before",
+    "did not find expected ',' or": "; close the brackets opened before, and put a comma between "
+    "what stands in them",
+    "did not find expected '-' indicator": "; begin each line of a list with '- ', all indented "
+    "alike",
 }
 _PAIR = re.compile(r"(?<!\\)((?:\\\\)*)\\u([dD][89abAB]..)\\u([dD][c-fC-F]..)")
 
