@@ -80,7 +80,7 @@ def blocks() -> Iterator[tuple[str, str, str]]:
 def test_the_guide_followed_literally(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Every file is written and every command run in the order of the page; what it prints shows.
 
-    Schemas are named as if they lay beside; editors alone read that line.
+    A file that is there keeps its first line, which names its schema: the page says so.
     """
     monkeypatch.chdir(tmp_path)
     ran = 0
@@ -88,7 +88,8 @@ def test_the_guide_followed_literally(tmp_path: Path, monkeypatch: pytest.Monkey
         if language == "yaml":
             file = tmp_path / caption
             file.parent.mkdir(exist_ok=True)
-            file.write_text(text, "utf-8")
+            first = file.read_text("utf-8").partition("\n")[0] if file.is_file() else ""
+            file.write_text(f"{first}\n{text}" if first else text, "utf-8")
             continue
         for command, expected in re.findall(r"^\$ (.*)\n((?:[^$\n].*\n)*)", text, re.M):
             read_ruleset.cache_clear()  # Each command is a process of its own.
@@ -99,6 +100,9 @@ def test_the_guide_followed_literally(tmp_path: Path, monkeypatch: pytest.Monkey
             ran += 1
 
     assert ran >= 8
+    for file in (tmp_path / "zz").glob("*.yaml"):
+        schema = file.read_text("utf-8").partition("\n")[0].partition("$schema=")[2]
+        assert (file.parent / schema).is_file(), f"{file.name} names a schema that is not there"
     report = lint(tmp_path / "zz", TODAY)
     assert report.ruleset is not None and not report.at_least(Level.WARNING)
 
