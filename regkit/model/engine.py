@@ -1,3 +1,3 @@
 """The version of this library, which every assessment records."""
 
-ENGINE = "0.1.0"
+ENGINE = "0.2.0"
