@@ -8,7 +8,8 @@ import pytest
 
 import regkit
 from regkit.judge.law import law_on
-from regkit.keep.comes_to import Piecewise, found
+from regkit.keep.asked import found
+from regkit.keep.comes_to import Piecewise
 from regkit.keep.examples import answers, example_case, expected
 from regkit.read.problems import Unreadable
 from tests.rulesets_under_test import NAMES, ruleset

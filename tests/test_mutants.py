@@ -10,7 +10,8 @@ import yaml
 
 import regkit
 from regkit.judge.law import law_on
-from regkit.keep.comes_to import Piecewise, found
+from regkit.keep.asked import found
+from regkit.keep.comes_to import Piecewise
 from regkit.keep.examples import comes_out, example_case, expected
 from regkit.keep.mistakes import KINDS
 from regkit.keep.mutants import Mutant, mutants

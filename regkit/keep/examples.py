@@ -16,7 +16,8 @@ from regkit.conditions import Holds
 from regkit.judge.assess import assess
 from regkit.judge.either_way import settled_view
 from regkit.judge.law import law_on
-from regkit.keep.comes_to import Asked, Assessed, found, late_amounts
+from regkit.keep.asked import Asked, found, late_amounts
+from regkit.keep.comes_to import Assessed
 from regkit.language import speaker
 from regkit.model.assessment import Assessment, Reason
 from regkit.model.bill import as_written

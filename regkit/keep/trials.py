@@ -16,7 +16,8 @@ from regkit.conditions import Condition
 from regkit.conditions.truth import UNDECIDED
 from regkit.conditions.view import View
 from regkit.judge.law import Law, law_on, law_with
-from regkit.keep.comes_to import Asked, Piecewise, found
+from regkit.keep.asked import Asked, found
+from regkit.keep.comes_to import Piecewise
 from regkit.keep.examples import example_case, expected
 from regkit.keep.mutants import Mutant
 from regkit.model.case import Case
