@@ -48,6 +48,16 @@ def test_a_case_is_judged_by_the_ruleset_in_a_folder(command: str, case: str) ->
     assert "name the folder of one with --ruleset" in without.output
 
 
+def test_an_assessment_by_a_folder_is_replayed_by_it(case: str) -> None:
+    """It comes out identical; without the folder nobody knows the rules."""
+    Path("saved.json").write_text(
+        run("assess", case, "--ruleset", ZEDLAND, "--json").stdout, "utf-8")
+    again, without = run("replay", "saved.json", "--ruleset", ZEDLAND), run("replay", "saved.json")
+
+    assert again.exit_code == 0 and "identical" in again.output
+    assert without.exit_code == 2 and "there is no ruleset of that name" in without.output
+
+
 def test_facts_and_ask_take_a_folder(tmp_path: Path) -> None:
     """Zedland's own fact is listed, and asking ends at once where told to."""
     listed = run("facts", ZEDLAND)

@@ -11,7 +11,7 @@ from typing import Any
 import click
 
 import regkit
-from regkit.commands.common import main, plainly
+from regkit.commands.common import main, plainly, ruleset_named
 from regkit.compare.replay import Difference, differences
 from regkit.read.released import released_versions
 from regkit.show.changes_text import short
@@ -22,8 +22,10 @@ ANSWERS = ("verdict", "outcome")
 @main.command()
 @click.argument("assessment", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--now", is_flag=True, help="Use today's ruleset instead of the one recorded.")
+@click.option("--ruleset", "folder", metavar="FOLDER",
+              help="The folder of the ruleset it was made by, if that is none of the shipped ones.")
 @plainly
-def replay(assessment: Path, now: bool) -> None:
+def replay(assessment: Path, now: bool, folder: str | None) -> None:
     """Run a saved ASSESSMENT (JSON) again from the frozen copy of its ruleset.
 
     Exit codes: 0 identical; 1 something differs; 2 something given is wrong.
@@ -31,8 +33,9 @@ def replay(assessment: Path, now: bool) -> None:
     before = _read(assessment)
     recorded = before["ruleset"]
     name = f"{recorded['jurisdiction']}@{recorded['version']}"
-    frozen = name in released_versions()
-    ruleset = regkit.load(recorded["jurisdiction"] if now or not frozen else name)
+    frozen = folder is None and name in released_versions()
+    ruleset = regkit.load(recorded["jurisdiction"] if now or not frozen else name) if (
+        folder is None) else ruleset_named(folder)
     if not now and ruleset.digest != recorded["digest"]:
         raise ValueError(_no_copy(name, frozen, recorded["digest"], ruleset.digest))
     case = regkit.read_case(before["case"], ruleset)
