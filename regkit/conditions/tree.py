@@ -311,6 +311,9 @@ class Test(Condition):
                 return phrase("{label} {value} (the date of '{other}'), {relation}",
                               label=label, value=said, other=other, relation=relation)
             return phrase("{label} {value}, {relation}", label=label, value=said, relation=relation)
+        if value.told and value.word is None and value.exact:
+            return phrase("{label} {value}: it matters whether {relation}",
+                          label=label, value=said, relation=relation)
         if value.told and value.word is None:
             return phrase("{label} {value}: not exact enough to tell whether {relation}",
                           label=label, value=said, relation=relation)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from regkit.language import Argument, Phrase, joined, phrase, plural
 from regkit.model.assessment import Outcome, Reason, Verdict
@@ -43,20 +43,20 @@ def sentence(verdict: Verdict, reason: Reason, vocabulary: Vocabulary, event: st
         return phrase("Not yet: applies once this has happened: '{event}'",
                       event=vocabulary[event].label)
     if verdict == Verdict.UNDECIDED:
-        return phrase("Cannot be told yet: {open}", open=_open(reason, vocabulary))
+        return phrase("Cannot be told yet: {open}", open=open_words(reason, vocabulary))
     return _with(verdict, reason, vocabulary)
 
 
 def class_sentence(reason: Reason, vocabulary: Vocabulary) -> Phrase:
     """Return whether a case belongs to a class, in one sentence."""
     if reason.outcome == Outcome.UNDECIDED:
-        return phrase("Cannot be told yet: {open}", open=_open(reason, vocabulary))
+        return phrase("Cannot be told yet: {open}", open=open_words(reason, vocabulary))
     return _with(reason.outcome, reason, vocabulary)
 
 
 def _with(answer: Verdict | Outcome, reason: Reason, vocabulary: Vocabulary) -> Phrase:
     leaves = [leaf for _, leaf in sorted(_leaves(reason, vocabulary), key=lambda item: item[0])]
-    said: dict[Phrase, None] = dict.fromkeys(leaf.says for leaf in leaves)
+    said: dict[Phrase, None] = dict.fromkeys(leaf.says for leaf in telling(leaves))
     if not said:
         return phrase(ALWAYS[answer])
     parts = joined(*list(said)[:SHOWN])
@@ -64,6 +64,12 @@ def _with(answer: Verdict | Outcome, reason: Reason, vocabulary: Vocabulary) -> 
     if left > 0:
         return plural(SOME[answer], SOME[answer], count=left, parts=parts)
     return phrase(DECIDED[answer], parts=parts)
+
+
+def telling(leaves: Iterable[Reason]) -> list[Reason]:
+    """Return the leaves worth saying: that a fact is told, or that there is no rule, if alone."""
+    said = list(leaves)
+    return [leaf for leaf in said if not leaf.minor and leaf.kind != "rule"] or said
 
 
 def _leaves(
@@ -84,12 +90,10 @@ def _rank(reason: Reason, vocabulary: Vocabulary) -> int:
     fact = vocabulary.get(reason.fact)
     if fact is None:
         return 3
-    if reason.minor:
-        return 20
     return {"date": 0, "quantity": 1, "money": 1}.get(fact.type, 2)
 
 
-def _open(reason: Reason, vocabulary: Vocabulary) -> Phrase:
+def open_words(reason: Reason, vocabulary: Vocabulary) -> Phrase:
     """Return what an undecided answer hangs on: facts not known, or not known exactly enough."""
     untold: dict[str, None] = {}
     others: dict[Phrase, None] = {}

@@ -12,7 +12,7 @@ from regkit.show.paper_words import some
 
 OPENNESS = {
     Outcome.YES: "Open to this vehicle: {why}",
-    Outcome.UNDECIDED: "Whether it is open cannot be told yet; reckoned as if it were. {why}",
+    Outcome.UNDECIDED: "Whether it is open cannot be told yet; reckoned as if it were: {why}",
     Outcome.NO: "Not open to this vehicle: {why}",
 }
 

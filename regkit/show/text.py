@@ -192,7 +192,7 @@ class _Page:
                 "Stated by the rules of {layer}, which these build on.",
                 layer=requirement.layer)), "")
         yield from heading(self.say(phrase("How the answer came about")))
-        yield from self._tree(finding.reason, 0)
+        yield from self._tree(finding.reason, 0, set())
         yield self.say(phrase("'>' marks what the answer rests on."))
         settling = list(settling_lines(finding, self.ruleset.vocabulary))
         if settling:
@@ -217,17 +217,22 @@ class _Page:
         for name in known:
             yield from self._source(self.ruleset.sources[name])
 
-    def _tree(self, reason: Reason, depth: int) -> Iterator[str]:
+    def _tree(self, reason: Reason, depth: int, shown: set[str]) -> Iterator[str]:
+        """Yield a reason and those below it; what a definition comes to is told once."""
         mark = self._outcome(reason.outcome)
         lead = f"{'  ' * depth}{'>' if reason.decisive else ' '} {mark} "
         text = self.say(reason.says)
         if reason.layer not in ("", self.ruleset.jurisdiction):
             text = self.say(phrase("{says} (rule of: {layer})", says=text, layer=reason.layer))
-        if reason.sources:
+        again = reason.kind == "definition" and reason.name in shown and bool(reason.children)
+        if again:
+            text = self.say(phrase("{says} (as above)", says=text))
+        elif reason.sources:
             text += f" [{', '.join(reason.sources)}]"
         yield from hanging(lead, 2 * depth + self.outcome_width + 3, text, gap="")
-        for child in reason.children:
-            yield from self._tree(child, depth + 1)
+        shown.add(reason.name)
+        for child in () if again else reason.children:
+            yield from self._tree(child, depth + 1, shown)
 
     def _source(self, source: Source) -> Iterator[str]:
         yield from hanging("-", 2, f"[{source.id}] {source.citation}")

@@ -18,7 +18,7 @@ from regkit.conditions.kinds.kind import Kind, Misread
 from regkit.conditions.truth import NO, UNDECIDED, Truth
 from regkit.conditions.view import LawDay, View
 from regkit.language import Phrase, phrase
-from regkit.model.assessment import Reason
+from regkit.model.assessment import Outcome, Reason
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.values import NEVER, UNKNOWN
 
@@ -86,7 +86,8 @@ class Choice(Kind):
 
     def reason(self, view: View) -> Reason:
         reason = Kind.reason(self, view)
-        only_told = not self.wanted and self.words_named <= {UNKNOWN, NEVER}
+        told = Outcome.NO if self.wanted else Outcome.YES
+        only_told = self.words_named <= {UNKNOWN, NEVER} and reason.outcome == told
         return replace(reason, minor=True) if only_told else reason
 
     def words(self, view: View, outcome: Truth) -> Phrase:
