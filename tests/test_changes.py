@@ -25,7 +25,7 @@ from regkit.model.ruleset import Ruleset
 from regkit.read.sides import read_side
 from regkit.show.changes_markdown import changes_markdown
 from regkit.show.changes_picture import changes_picture
-from regkit.show.changes_text import changes_lines
+from regkit.show.changes_text import changes_lines, shortly
 from tests.drawn_cases import conditions, read
 from tests.rulesets_under_test import INVENTED, NAMES, ROOT, SCHEMAS, ruleset
 
@@ -119,6 +119,68 @@ def test_names_and_words_only(mutated: Mutate, file: str, before: str, after: st
 
     assert not changed
     assert changes.entries
+
+
+@pytest.fixture
+def renaming(tmp_path: Path) -> Callable[[str, str], tuple[Ruleset, Ruleset]]:
+    """Return a function that gives Zedland's woken vehicles and port slips other names."""
+    def rename(before: str = "", after: str = "") -> tuple[Ruleset, Ruleset]:
+        folder = tmp_path / "zz"
+        shutil.copytree(INVENTED / "zz", folder)
+        for file in folder.rglob("*.yaml"):
+            text = file.read_text("utf-8").replace(before, after) if before else (
+                file.read_text("utf-8"))
+            file.write_text(text.replace("zz.woken", "zz.awake").replace("port-slip", "port-note"),
+                            "utf-8")
+        with (folder / "renamed.yaml").open("a", encoding="utf-8") as renamed:
+            renamed.write("zz.woken: {to: zz.awake, on: 2026-11-25, because: Shorter.}\n"
+                          "port-slip: {to: port-note, on: 2026-11-25, because: Shorter.}\n")
+        return read_side(str(INVENTED / "zz")).ruleset, read_side(str(folder)).ruleset
+
+    return rename
+
+
+def test_a_new_name_of_a_fact_or_a_paper_is_no_difference(
+    renaming: Callable[..., tuple[Ruleset, Ruleset]]
+) -> None:
+    """A case that tells the fact by its old name is answered alike."""
+    assert compare(*renaming(), FIRST, LAST, TODAY).no_difference
+
+
+def test_a_renamed_fact_is_told_so_that_both_sides_understand_it(
+    renaming: Callable[..., tuple[Ruleset, Ruleset]]
+) -> None:
+    """By its old name, which the new side knows too; and each answers as the region says."""
+    old, new = renaming("{more than: 30 days ago}", "{more than: 31 days ago}")
+    changes = compare(old, new, FIRST, LAST, TODAY)
+    found, = (one for one in changes.effects if one.kind == "requirement")
+    region, = found.regions
+
+    assert region.witness is not None and "zz.woken" in region.witness.facts
+    for side, outcome in ((old, region.before), (new, region.after)):
+        case = regkit.read_case(
+            {"jurisdiction": "ZZ", "facts": dict(region.witness.facts)}, side)
+        assert regkit.assess(case, side, region.witness.on).finding(found.id).verdict == outcome
+
+
+def test_alternatives_are_said_with_or(mutated: Mutate) -> None:
+    """'Trailer and bus' would be a vehicle that is both."""
+    changes = mutated("definitions.yaml", "vehicle.kind: [trailer, bus]",
+                      "vehicle.kind: [trailer, bus, car, tractor]")
+    text = " ".join("\n".join(changes_lines(changes)).split())
+
+    assert "kind of vehicle: Car or " in text and "Car and " not in text
+
+
+def test_what_differs_in_two_long_texts_is_shown(mutated: Mutate) -> None:
+    """Not the hundred letters before it that are alike; and lists as they stand in the file."""
+    long = "Late payment is dear. " * 12
+    text = "\n".join(changes_lines(mutated(
+        "requirements/arrival.yaml", "Late payment is dear.", long + "Truly.")))
+    before, after = shortly(long + "Truly.", long + "Hardly.")
+
+    assert "Truly." in before and "Hardly." in after and before.startswith("…")
+    assert "['" not in text
 
 
 def test_windows_needs_and_charges_are_compared(mutated: Mutate) -> None:

@@ -9,9 +9,10 @@ from typing import Any
 
 from regkit.compare.effects import Comparison
 from regkit.compare.entries import Written, entry_changes
+from regkit.compare.renaming import under_new_names
 from regkit.judge.assess import EARLIEST, LATEST, assess
 from regkit.model.case import Case
-from regkit.model.changes import CaseChange, Changes, Side
+from regkit.model.changes import CaseChange, Changes, Effect, Side
 from regkit.model.ruleset import Edition, History, Ruleset
 
 Cases = Iterable[tuple[str, date, Case, Case]]
@@ -43,8 +44,9 @@ def compare(
     if not EARLIEST <= first <= last <= LATEST:
         raise ValueError(f"{first} to {last} is no horizon; it must lie in 1900 to 2199 and not "
                          "end before it begins")
-    comparison = Comparison(old, new, first, last)
-    effects = tuple(comparison.effects())
+    renamed, old_names = under_new_names(old, new)
+    comparison = Comparison(renamed, new, first, last)
+    effects = tuple(_under_old_names(effect, old_names) for effect in comparison.effects())
     tried = list(cases)
     return Changes(
         old=_side(old, labels[0]),
@@ -58,6 +60,14 @@ def compare(
         cases=tuple(_case_changes(old, new, tried)),
         tried=len(tried),
     )
+
+
+def _under_old_names(effect: Effect, names: Mapping[str, str]) -> Effect:
+    """Return an effect whose vehicles tell facts by old names, which both sides understand."""
+    return effect if not names else replace(effect, regions=tuple(
+        replace(region, witness=region.witness and replace(region.witness, facts={
+            names.get(name, name): value for name, value in region.witness.facts.items()}))
+        for region in effect.regions))
 
 
 def _side(ruleset: Ruleset, label: str) -> Side:

@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from regkit.conditions.diagram import BEGINNING, NEVER_DAY, Line, Part, Variable
-from regkit.language import Phrase, Text, joined, phrase
+from regkit.language import Either, Phrase, Text, joined, phrase
 from regkit.model.changes import Limit
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.values import UNKNOWN, day_of
@@ -154,7 +154,7 @@ def _say_words(
 ) -> Phrase:
     others = [word for word in everything if word not in parts]
     if None in parts or len(others) < len(parts) - 1:
-        words = tuple(fact.say_word(word) for word in others)
+        words = Either(tuple(fact.say_word(word) for word in others))
         return phrase("{label}: anything but {words}", label=fact.label, words=words)
     return phrase("{label}: {words}", label=fact.label,
-                  words=tuple(fact.say_word(word) for word in parts))
+                  words=Either(tuple(fact.say_word(word) for word in parts)))

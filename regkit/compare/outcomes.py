@@ -174,17 +174,33 @@ def _figure_items(law: Law, edition: Charge) -> Items:
 
 def _figure(figure: Figure, edition: Charge) -> Item:
     parts = {
-        "number": figure.number or None, "parts": figure.parts != 100 and figure.parts,
-        "rate": figure.rate_fact, "of": figure.of, "less": figure.less,
+        "of": figure.of, "less": figure.less,
         "for each": figure.each and _each(figure.each), "counted from": figure.since,
         "at most days": figure.most_days, "at least": figure.least, "at most": figure.most,
-        "steps": figure.steps,
+        "steps": tuple(_step(figure, *step) for step in figure.steps),
         "rounding": edition.rounding and (edition.rounding.to, edition.rounding.how),
         "paid to": edition.paid_to,
     }
-    said = ", ".join(f"{name} {_plain(part)}" for name, part in parts.items() if part)
-    text = f"{figure.form}: {said} {edition.currency}".strip()
-    return Item(f"{text} {edition.payable}", phrase("{text}", text=text))
+    said = [f"{name} {_plain(part)}" for name, part in parts.items() if part]
+    text = ", ".join((_amount(figure, edition.currency), *said))
+    return Item(f"{text} {figure.form} {edition.payable}", phrase("{text}", text=text))
+
+
+def _amount(figure: Figure, currency: str) -> str:
+    """Return what a figure comes to before anything limits it."""
+    share = figure.rate_fact or (
+        f"{figure.number} %" if figure.parts == 100 else f"{figure.number}/{figure.parts}")
+    return {
+        "amount": f"{figure.number} {currency}", "rate": share,
+        "per day": f"{figure.number} {currency} for each day late",
+        "daily rate": f"{share} for each day late", "lateness table": "a rate by lateness",
+        "lateness amounts": "an amount by lateness",
+    }.get(figure.form, figure.form)
+
+
+def _step(figure: Figure, late: Period | None, number: Any) -> str:
+    sign = "" if figure.form == "lateness amounts" else " %"
+    return f"{number}{sign}" if late is None else f"up to {_plain(late)} {number}{sign}"
 
 
 def _each(each: ForEach) -> str:
@@ -195,5 +211,5 @@ def _each(each: ForEach) -> str:
 
 def _plain(part: Any) -> str:
     if isinstance(part, tuple):
-        return "; ".join(_plain(inner) for inner in part)
+        return " and ".join(_plain(inner) for inner in part)
     return f"{part.count} {part.unit}" if isinstance(part, Period) else str(part)

@@ -10,9 +10,10 @@ from regkit.show.changes_text import (
     effect_title,
     entry_phrase,
     facts_text,
+    more_regions,
     proof,
     region_phrase,
-    short,
+    shortly,
 )
 
 SHOWN_REGIONS = 12
@@ -41,8 +42,8 @@ def _lines(changes: Changes, language: str) -> Iterator[str]:
     for entry in changes.entries:
         yield f"- {_plain(say(entry_phrase(entry, changes)))}"
         for field in entry.fields[:SHOWN_REGIONS]:
-            yield (f"  - `{field.field}`: {_plain(short(field.before))} → "
-                   f"{_plain(short(field.after))}")
+            before, after = shortly(field.before, field.after)
+            yield f"  - `{field.field}`: {_plain(before)} → {_plain(after)}"
     if changes.tried:
         yield from ("", "### Cases", "", f"{len({c.case for c in changes.cases})} of "
                     f"{changes.tried} cases are answered differently.", "")
@@ -60,6 +61,8 @@ def _effect(effect: Effect, language: str) -> Iterator[str]:
     left = len(effect.regions) - SHOWN_REGIONS
     if left > 0:
         yield f"  - and {left} more regions"
+    if not effect.complete:
+        yield f"  - {_plain(say(more_regions(effect)))}"
 
 
 def _plain(text: str) -> str:

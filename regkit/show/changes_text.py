@@ -52,11 +52,7 @@ class _Page:
                 yield from wrapped(self.say(phrase(
                     "and {count} more regions; --all lists them", count=left)), "      ")
             if not effect.complete:
-                says = phrase(
-                    "There may be more regions than are listed here: they are many, or on few "
-                    "days."
-                )
-                yield from wrapped(self.say(says), "      ")
+                yield from wrapped(self.say(more_regions(effect)), "      ")
 
     def entries(self) -> Iterator[str]:
         entries = self.changes.entries
@@ -68,8 +64,8 @@ class _Page:
         for entry in entries:
             yield from hanging("*", 2, self.say(entry_phrase(entry, self.changes)))
             for change in entry.fields[: self.most]:
-                yield from hanging("   ", 5, f"{change.field}: {short(change.before)} → "
-                                             f"{short(change.after)}")
+                before, after = shortly(change.before, change.after)
+                yield from hanging("   ", 5, f"{change.field}: {before} → {after}")
 
     def cases(self) -> Iterator[str]:
         if not self.changes.tried:
@@ -98,6 +94,14 @@ def proof(changes: Changes) -> Phrase:
         "is no difference on these days.",
         effects=len(changes.effects), count=changes.compared, first=changes.first,
         last=changes.last)
+
+
+def more_regions(effect: Effect) -> Phrase:
+    """Return the warning that an outcome was not worked out to the end."""
+    if not effect.regions:
+        return phrase("No vehicle was found for which this differs, but not every day was tried: "
+                      "there may be one.")
+    return phrase("There may be more regions than are listed here: they are many, or on few days.")
 
 
 def effect_title(effect: Effect) -> Phrase:
@@ -152,7 +156,31 @@ def facts_text(facts: Any) -> str:
     return ", ".join(f"{name}: {value}" for name, value in facts.items()) or "any vehicle"
 
 
+def shortly(before: Any, after: Any, most: int = 120) -> tuple[str, str]:
+    """Return two written values, cut where they are long, so that what differs is seen."""
+    one, other = ("nothing" if value is None else flow(value) for value in (before, after))
+    alike = next((at for at, (a, b) in enumerate(zip(one, other, strict=False)) if a != b),
+                 min(len(one), len(other)))
+    start = max(0, alike - most // 3) if max(len(one), len(other)) > most else 0
+    return _cut(one, start, most), _cut(other, start, most)
+
+
 def short(value: Any, most: int = 120) -> str:
     """Return a written value, cut where it is long."""
-    text = "nothing" if value is None else str(value)
-    return text if len(text) <= most else text[: most - 1] + "…"
+    return _cut("nothing" if value is None else flow(value), 0, most)
+
+
+def _cut(text: str, start: int, most: int) -> str:
+    if start >= len(text):
+        start = max(0, len(text) - most // 3)
+    shown = text[start: start + most]
+    return ("…" if start else "") + shown + ("…" if start + most < len(text) else "")
+
+
+def flow(value: Any) -> str:
+    """Return a written value on one line, as it could stand in the file."""
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{key}: {flow(inner)}" for key, inner in value.items()) + "}"
+    if isinstance(value, (list, tuple)):
+        return "[" + ", ".join(map(flow, value)) + "]"
+    return str(value)
