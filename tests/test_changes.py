@@ -172,6 +172,41 @@ def test_alternatives_are_said_with_or(mutated: Mutate) -> None:
     assert "kind of vehicle: Car or " in text and "Car and " not in text
 
 
+@pytest.mark.parametrize(("written", "said"), [
+    ("at least: 7 months", "to 'arrived' at least 6 months;"),
+    ("at least: 7 months", "to 'arrived' less than 7 months, or never;"),
+    ("more than: 5 months", "to 'arrived' more than 5 months;"),
+])
+def test_how_long_between_two_dates_is_said_as_the_rule_says_it(
+    mutated: Mutate, written: str, said: str
+) -> None:
+    """Not as a count of days from the end of a period."""
+    changes = mutated("definitions.yaml", "keeper.possessed_since: {at least: 6 months",
+                      f"keeper.possessed_since: {{{written}")
+    text = " ".join("\n".join(changes_lines(changes)).split())
+
+    assert said in text and "days between" not in text
+
+
+@pytest.mark.parametrize(("file", "before", "after", "reach"), [
+    ("definitions.yaml", "title: Of age\n", "title: Grown up\n", Reach.WORDS_ONLY),
+    ("definitions.yaml", "{more than: 25 years ago}", "{more than: 26 years ago}", None),
+    ("evidence.yaml", "as: original", "as: copy", None),
+    ("evidence.yaml", "shows: [purchase.price, purchase.date]", "shows: [purchase.price]", None),
+])
+def test_words_only_is_not_said_of_what_is_not_compared(
+    mutated: Mutate, file: str, before: str, after: str, reach: Reach | None
+) -> None:
+    """What a paper must be like changes no outcome, and is yet more than words."""
+    changes = mutated(file, before, after)
+    (entry,) = changes.entries
+    text = "\n".join(changes_lines(changes))
+
+    assert changes.no_difference
+    assert changes.entry_reach(entry) == reach
+    assert ("names or words only" in text) == (reach is not None)
+
+
 def test_what_differs_in_two_long_texts_is_shown(mutated: Mutate) -> None:
     """Not the hundred letters before it that are alike; and lists as they stand in the file."""
     long = "Late payment is dear. " * 12

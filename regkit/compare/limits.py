@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -18,6 +19,11 @@ HOLDS, BEFORE, AFTER = "holds", "before", "after"
 """How the variable of a definition that is kept whole begins: the same on both sides, or of one."""
 
 _STEP = Decimal("0.0000001")
+_BETWEEN = re.compile(r"(?P<start>\S+) \+ (?P<length>\d+ [a-z ]+) to (?P<end>\S+)")
+_LENGTH = {(False, 0): "at least {length}", (False, 1): "more than {length}",
+           (True, 0): "less than {length}", (True, 1): "at most {length}"}
+_ORDER = {(False, 0): "'{end}' not before '{start}'", (False, 1): "'{end}' after '{start}'",
+          (True, 0): "'{end}' before '{start}'", (True, 1): "'{end}' not after '{start}'"}
 
 
 @dataclass(frozen=True)
@@ -70,6 +76,9 @@ class Sayer:
             return phrase("{label} less {other}: {said}", label=fact.label, other=other.label,
                           said=said)
         if len(variable.facts) > 1:
+            between = self._say_between(variable, spans)
+            if between is not None:
+                return between
             labels = tuple(self.vocabulary.get(f.name, f).label for f in variable.facts)
             said = joined(*(_say_count(low, high) for low, high in spans), by=" or ")
             return phrase("days between {labels} ({key}): {said}", labels=labels,
@@ -78,6 +87,27 @@ class Sayer:
         unit = fact.unit or variable.key.rsplit(" in ", 1)[-1]
         said = joined(*(say(low, high, unit) for low, high in spans), by=" or ")
         return phrase("{label} {said}", label=fact.label, said=said)
+
+
+    def _say_between(self, variable: Line, spans: list[tuple[Any, Any]]) -> Phrase | None:
+        """Say a bound on what lies between two dates as the rule does; None for other bounds."""
+        found = _BETWEEN.fullmatch(variable.key)
+        dated = [span for span in spans if span[0] != NEVER_DAY]
+        if found is None or len(dated) != 1:
+            return None
+        (low, high), = dated
+        ahead, behind = low == BEGINNING, high in (None, NEVER_DAY)
+        bound = (high if ahead else low) if ahead != behind else None
+        if bound not in (0, 1):
+            return None
+        facts = {fact.name: self.vocabulary.get(fact.name, fact) for fact in variable.facts}
+        start, end = (facts[found[name]].label for name in ("start", "end"))
+        never = ", or never" if high is None or len(spans) > 1 else ""
+        if found["length"].startswith("0 "):
+            template = _ORDER[ahead, bound]
+            return phrase(template + never, start=start, end=end)
+        return phrase("from '{start}' to '{end}' " + _LENGTH[ahead, bound] + never,
+                      start=start, end=end, length=found["length"])
 
 
 def merged(parts: Iterable[Part]) -> list[tuple[Any, Any]]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -118,6 +119,32 @@ class EntryChange:
     fields: tuple[FieldChange, ...] = ()
     was: str = ""
 
+    @property
+    def touches_more(self) -> bool:
+        """Whether it changes what an answer shows beside its outcomes, which alone are compared."""
+        return self.kind in ("routes", "crosschecks") or any(
+            name in _BESIDE for change in self.fields
+            for name in (*_STEP.split(change.field), *_keys(change.before), *_keys(change.after)))
+
+
+_BESIDE = frozenset({
+    "dissents", "gives", "takes", "inspects", "late", "charges", "stage", "authority", "as",
+    "no older than", "named", "shows", "stands in for", "from outside", "language", "class",
+    "no later than", "known from",
+})
+
+
+_STEP = re.compile(r"[.\[\]]+")
+
+
+def _keys(written: Any) -> Iterator[str]:
+    """Yield the keys at every depth of a written value."""
+    if isinstance(written, dict):
+        yield from written
+    for inner in written.values() if isinstance(written, dict) else (
+            written if isinstance(written, list) else ()):
+        yield from _keys(inner)
+
 
 @dataclass(frozen=True, slots=True)
 class CaseChange:
@@ -169,7 +196,7 @@ class Changes:
         return not self.effects
 
     def entry_reach(self, entry: EntryChange) -> Reach | None:
-        """Return whether an entry's change is one of names or words; None if it has an effect."""
+        """Return whether an entry's change is one of names or words; None if it may be more."""
         if entry.what == "renamed" and not entry.fields:
             return Reach.NAMES_ONLY
-        return None if self.effects else Reach.WORDS_ONLY
+        return None if self.effects or entry.touches_more else Reach.WORDS_ONLY

@@ -58,7 +58,8 @@ class _Page:
         entries = self.changes.entries
         if not entries:
             return
-        title = "What was changed in the entries" if self.changes.effects else (
+        more = any(self.changes.entry_reach(entry) is None for entry in entries)
+        title = "What was changed in the entries" if more else (
             "What was changed in the entries: names or words only")
         yield from heading(self.say(phrase(title)))
         for entry in entries:
