@@ -15,7 +15,8 @@ from regkit.model.ruleset import Ruleset
 from regkit.read.facts import LONGEST_TEXT, read_value
 from regkit.read.text import hidden_character
 from regkit.web.conversation import Conversation
-from regkit.web.fields import OPEN, WRITTEN
+from regkit.web.fields import WRITTEN
+from regkit.web.picks import OPEN
 
 _DOTTED = re.compile(r"(\d{1,2})\. ?(\d{1,2})\. ?(\d{4})", re.ASCII)
 _SPACE = re.compile(r"(?<=\d)[ \u00a0\u202f'](?=\d{3}(?!\d))")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, NamedTuple
 from urllib.parse import parse_qsl
 
 from starlette.requests import ClientDisconnect, Request
@@ -22,6 +22,13 @@ from regkit.web.settings import Limits
 MOST_FIELDS = 20
 FORM = "application/x-www-form-urlencoded"
 JSON, YAML = "application/json", "application/yaml"
+
+
+class Written(NamedTuple):
+    """A body, and the name by which errors call it; the ending says what it is."""
+
+    body: bytes
+    name: str
 
 
 async def read_body(request: Request, limits: Limits) -> bytes:
@@ -63,22 +70,31 @@ async def read_form(request: Request, limits: Limits) -> Mapping[str, str]:
         raise Refused(400, phrase("This is no form that can be read")) from None
 
 
-async def read_document(request: Request, limits: Limits) -> Document:
-    """Return the JSON or YAML in the body of a request, with the lines of its parts.
+async def read_written(request: Request, limits: Limits) -> Written:
+    """Return what the body of a request says that should be JSON or YAML, not yet looked into.
 
     Raises:
-        Refused: it is neither, or says what JSON could not.
+        Refused: it says that it is something else, is too large, or comes too slowly.
     """
     kind = _media_type(request)
     if kind not in (JSON, YAML):
         raise Refused(415, phrase("Send the case as {json} or {yaml}", json=JSON, yaml=YAML))
-    body = await read_body(request, limits)
+    return Written(await read_body(request, limits), "body.json" if kind == JSON else "body.yaml")
+
+
+def read_document(written: Written, limits: Limits) -> Document:
+    """Return the JSON or YAML in a body, with the lines of its parts.
+
+    Raises:
+        Refused: it is neither, says what JSON could not, or says too much.
+    """
+    body, name = written
     try:
         text = body.decode("utf-8")
     except UnicodeDecodeError:
         raise Refused(400, phrase("The body is not UTF-8 text")) from None
     try:
-        document = read_text(text, "body.json" if kind == JSON else "body.yaml")
+        document = read_text(text, name)
     except regkit.Unreadable as wrong:
         raise unreadable(wrong, None, 400) from None
     if len(document.lines) > limits.entries:

@@ -20,7 +20,7 @@ from regkit.model.packet_document import packet_document
 from regkit.model.plan_document import plan_document
 from regkit.model.ruleset import Ruleset
 from regkit.read.text import Document
-from regkit.web.bodies import read_case, read_document
+from regkit.web.bodies import Written, read_case, read_document, read_written
 from regkit.web.problems import pointer
 from regkit.web.refusals import Refused
 from regkit.web.rules_document import fact_document
@@ -84,13 +84,15 @@ async def _judged(request: Request, judge: Judge) -> Response:
     """Read the case in the body, judge it beside the event loop, and return what came out."""
     service = service_of(request)
     on = read_day(request.query_params.get("on"))
-    document = await read_document(request, service.settings.limits)
-    body = await service.workbench.do(partial(_work, service, document, on, judge))
+    service.workbench.make_sure_of_room()
+    written = await read_written(request, service.settings.limits)
+    body = await service.workbench.do(partial(_work, service, written, on, judge))
     return Response(body, media_type="application/json", headers={
         "Content-Language": language_for_program(request), "Vary": "Accept-Language"})
 
 
-def _work(service: Service, document: Document, on: date | None, judge: Judge) -> bytes:
+def _work(service: Service, written: Written, on: date | None, judge: Judge) -> bytes:
+    document = read_document(written, service.settings.limits)
     ruleset = _ruleset(service, document)
     case = read_case(document, ruleset)
     day = service.day(on or case.on)

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import unicodedata
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from regkit.language import Argument, Country, Phrase, Speaker, phrase, speaker
+from regkit.language import Argument, Phrase, Speaker, phrase, speaker
 from regkit.model.facts import Fact
 from regkit.model.quantities import quantity
 from regkit.model.values import NEVER, UNKNOWN
-from regkit.read.countries import COUNTRIES
 from regkit.read.facts import LONGEST_TEXT
 from regkit.show.html_words import harmless
+from regkit.web.picks import OPEN, Pick, choices, listed_choices, others
 
 WRITTEN = "written"
 """The choice that stands for 'as I write it here'."""
-OPEN = "?"
-"""The choice that stands for 'I do not know'; no fact has a word like it."""
 MOST_BUTTONS = 14
 """More answers than these are offered as a list to pick from."""
 HUNDRED = Decimal(100)
@@ -43,15 +40,6 @@ NOTATION = (
     ("196X", "in the sixties"),
 )
 """Ways to write a date (ISO 8601-2, EDTF), and what each says."""
-
-
-@dataclass(frozen=True, slots=True)
-class Pick:
-    """An answer to pick: the word that is sent, and what the visitor reads."""
-
-    word: str
-    says: str
-    picked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +86,8 @@ class Field:
             written=written[:LONGEST_TEXT] if self.write else "",
             currency=currency[:3] if self.currency else "",
             writing=bool(self.write) and picked in ("", WRITTEN),
+            # Whoever now picks another answer need not empty the field first.
+            before=written if picked in ("", WRITTEN) else self.before,
         )
 
 
@@ -123,8 +113,8 @@ def field_of(
     return Field(
         name=fact.name,
         type=fact.type,
-        choices=_listed(fact, speaker(speak.language), told) if listed
-        else _choices(fact, speak, told),
+        choices=listed_choices(fact, speaker(speak.language), told) if listed
+        else choices(fact, speak, told),
         listed=listed,
         write=_label(fact, listed, speak),
         written="" if said else number,
@@ -135,7 +125,7 @@ def field_of(
         hint=speak.say(_hint(fact)),
         notation=tuple((way, speak.say(phrase(says))) for way, says in NOTATION)
         if fact.type == "date" else (),
-        others=_others(fact, speak, said, again),
+        others=others(fact, speak, said, again),
         writing=(listed or fact.type in WRITE) and not said,
     )
 
@@ -144,39 +134,6 @@ def _label(fact: Fact, listed: bool, speak: Speaker) -> str:
     if fact.type in WRITE:
         return speak.say(phrase(WRITE[fact.type]))
     return speak.say(phrase("This one:")) if listed else ""
-
-
-def _choices(fact: Fact, speak: Speaker, told: str) -> tuple[Pick, ...]:
-    if fact.type == "yes_no":
-        both = (("yes", phrase("Yes")), ("no", phrase("No")))
-        return tuple(Pick(word, speak.say(says), word == told) for word, says in both)
-    return tuple(Pick(word, speak.say(fact.say_word(word)), word == told)
-                 for word in fact.allowed or ())
-
-
-def _listed(fact: Fact, plain: Speaker, told: str) -> tuple[Pick, ...]:
-    """Return the answers of a long list, in which no markup can stand."""
-    if fact.type != "country":
-        return _choices(fact, plain, told)
-    named = [(plain.say(Country(code)), code) for code in COUNTRIES]
-    return tuple(Pick(code, name, code == told)
-                 for name, code in sorted(named, key=lambda pair: _order(pair[0], plain)))
-
-
-def _order(name: str, plain: Speaker) -> str:
-    """Return what a name is sorted by; in Swedish å, ä and ö are letters of their own."""
-    if plain.language == "sv":
-        return name.casefold()
-    return "".join(letter for letter in unicodedata.normalize("NFD", name.casefold())
-                   if not unicodedata.combining(letter))
-
-
-def _others(fact: Fact, speak: Speaker, said: str, again: bool) -> tuple[Pick, ...]:
-    ways = [(OPEN, phrase("I do not know it more exactly") if again else phrase("I do not know")),
-            (UNKNOWN, phrase("Unknown: nobody can find it out any more"))]
-    if fact.type == "date":
-        ways.insert(0, (NEVER, phrase("Never: it has not happened")))
-    return tuple(Pick(word, speak.say(says), word == said) for word, says in ways)
 
 
 def _unit(fact: Fact, plain: Speaker) -> str:

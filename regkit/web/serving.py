@@ -47,6 +47,9 @@ def run(
         app if workers == 1 else f"{__name__}:handed_on", factory=workers > 1, workers=workers,
         host=host, port=port, root_path=root_path, access_log=False, server_header=False,
         proxy_headers=bool(proxies), forwarded_allow_ips=list(proxies), lifespan="off",
+        # Longer than proxies keep a connection, so that none is closed as they take it up again;
+        # and a process that has much to work out is not taken for dead.
+        timeout_keep_alive=75, timeout_worker_healthcheck=60,
     )
 
 

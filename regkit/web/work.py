@@ -10,6 +10,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from random import randint
 from typing import TypeVar
 
 from regkit.web.settings import Limits
@@ -39,15 +40,28 @@ class Workbench:
         Raises:
             Busy: the queue is full, or it took too long.
         """
-        if self._inside >= self._limits.working + self._limits.waiting:
-            raise Busy(after=max(1, round(self._limits.seconds / 4)))
+        self.make_sure_of_room()
         self._inside += 1
         future = self._threads.submit(work)
         future.add_done_callback(self._left(asyncio.get_running_loop()))
         try:
             return await asyncio.wait_for(asyncio.wrap_future(future), self._limits.seconds)
         except TimeoutError:
-            raise Busy(after=max(1, round(self._limits.seconds / 2))) from None
+            raise self._busy() from None
+
+    def make_sure_of_room(self) -> None:
+        """Raise, before anything is read or worked out, if one more could not even wait.
+
+        Raises:
+            Busy: the queue is full.
+        """
+        if self._inside >= self._limits.working + self._limits.waiting:
+            raise self._busy()
+
+    def _busy(self) -> Busy:
+        """Return when to come back: not all at once."""
+        whole = max(1, round(self._limits.seconds))
+        return Busy(after=randint(max(1, whole // 4), whole))
 
     def _left(self, loop: asyncio.AbstractEventLoop) -> Callable[[object], None]:
         def count(_: object) -> None:

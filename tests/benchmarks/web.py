@@ -34,6 +34,7 @@ class Round:
     statuses: Counter[int] = field(default_factory=Counter)
     seconds: list[float] = field(default_factory=list)
     leaks: int = 0
+    broken: int = 0
 
 
 def own_case(number: int) -> dict[str, Any]:
@@ -46,7 +47,11 @@ def own_case(number: int) -> dict[str, Any]:
 async def sent(client: httpx2.AsyncClient, seen: Round, *request: Any, **more: Any) -> Any:
     """Send a request until it is answered; come back when told to."""
     while True:
-        response = await client.request(*request, **more)
+        try:
+            response = await client.request(*request, **more)
+        except httpx2.TransportError:  # an idle connection was closed just then (RFC 9112, 9.3.1)
+            seen.broken += 1
+            continue
         seen.statuses[response.status_code] += 1
         if response.status_code != 503:
             return response
@@ -125,8 +130,8 @@ def main(clients: int = 1_000, rounds: int = 5, workers: int = 1) -> None:
                 middle, longest = statistics.median(seen.seconds), max(seen.seconds)
                 print(f"{name} {number + 1}: {spent:.1f} s for all, median {middle:.1f} s, "
                       f"longest {longest:.1f} s; "
-                      f"{dict(sorted(seen.statuses.items()))}; {seen.leaks} leaks; "
-                      f"{memory(process):.0f} MB", flush=True)
+                      f"{dict(sorted(seen.statuses.items()))}; {seen.leaks} leaks, "
+                      f"{seen.broken} broken; {memory(process):.0f} MB", flush=True)
     finally:
         server.terminate()
         server.wait()
