@@ -96,10 +96,11 @@ def report(assessment: Assessment, language: str = "en") -> str:
     What to do now and by when, papers, bill, reasons that unfold, sources; for screen and paper.
 
     Args:
-        language: en, de or sv.
+        language: en, de or sv; in any other, what the program itself says is English.
 
     Raises:
-        ImportError: the package jinja2 is not installed.
+        ImportError: the package jinja2 or babel is not installed; the message says which.
+        ValueError: the language code is not one Babel knows.
     """
     from regkit.show.report import report
 

@@ -216,3 +216,36 @@ def test_help_documents_the_exit_codes() -> None:
     assert "0 done as asked" in said and "2 something given is wrong" in said
     for command in main.commands:
         assert command in said
+
+
+def test_a_page_goes_to_a_pipe_or_through_a_link_and_leaves_both_as_they_are(
+    tmp_path: Path,
+) -> None:
+    """Only a file is replaced: a device or pipe is written to, and a link stays a link."""
+    piped_page = piped(["assess", CASE, "--html", "/dev/stdout"])
+    assert piped_page.returncode == 0 and "<!doctype html>" in piped_page.stdout
+
+    page, link = tmp_path / "page.html", tmp_path / "link.html"
+    page.write_text("old", "utf-8")
+    link.symlink_to(page)
+    assert run("assess", CASE, "--html", str(link)).exit_code == 0
+    assert link.is_symlink() and page.read_text("utf-8").startswith("<!doctype html>")
+
+
+@pytest.mark.skipif(not Path("/dev/full").is_char_device(), reason="no device that is full")
+def test_a_full_disk_is_a_sentence_not_a_traceback() -> None:
+    for arguments in (["assess", CASE], ["plan", CASE, "--calendar", "/dev/full"]):
+        with Path("/dev/full").open("w") as full:
+            done = subprocess.run([sys.executable, "-m", "regkit", *arguments], stdout=full,
+                                  stderr=subprocess.PIPE, text=True, check=False, cwd=ROOT)
+        assert done.returncode == 2
+        assert "cannot be written" in done.stderr and "Traceback" not in done.stderr
+
+
+def test_a_country_without_rules_is_told_which_there_are(tmp_path: Path) -> None:
+    """UK is no ISO 3166-1 code, and its nearest neighbour in spelling is no help."""
+    file = tmp_path / "case.yaml"
+    file.write_text("jurisdiction: UK\nfacts: {}\n", "utf-8")
+    done = run("assess", str(file))
+    assert done.exit_code == 2
+    assert "no ruleset of UK is shipped; there are: DE, EU, GB, GB-NIR, IE" in done.stderr

@@ -67,8 +67,8 @@ STEPS = toll("amount: 1.84 XTS", "for each: started 25 kg", "in: thing.weight", 
 
 
 @pytest.mark.parametrize(("language", "said", "rule"), [
-    ("en", "XTS1.84 for each 25 kg begun of weight: 60 kg, so 3 times",
-     "XTS1.84 for each 25 kg begun of weight, at most XTS50.00"),
+    ("en", "XTS 1.84 for each 25 kg begun of weight: 60 kg, so 3 times",
+     "XTS 1.84 for each 25 kg begun of weight, at most XTS 50.00"),
     ("de", "1,84 XTS je angefangene 25 kg, weight: 60 kg, also 3-mal",
      "1,84 XTS je angefangene 25 kg, weight, höchstens 50,00 XTS"),
     ("sv", "1,84 XTS för varje påbörjade 25 kg, weight: 60 kg, alltså 3 gånger",

@@ -5,12 +5,22 @@ The law itself is tested by the worked examples; here the words that the answer 
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+import pytest
 
 import regkit
-from regkit.language import speaker
+from regkit.conditions import All
+from regkit.judge.deciding import deciding_words
+from regkit.judge.law import law_on
+from regkit.language import Money, speaker
 from regkit.model.assessment import Reason
-from regkit.show.bill_text import bill_lines
+from regkit.show.bill_text import bill_lines, say_amount
+from regkit.show.need_text import need_lines
+from regkit.show.packet_text import packet_lines
+from regkit.show.plan_text import plan_lines
 from regkit.show.text import why_lines
 
 ON = date(2026, 11, 25)
@@ -79,3 +89,60 @@ def test_why_tells_what_a_definition_comes_to_once() -> None:
     assert told.count("Too small a machine for the notice of arrival") > 1
     assert told.count("driven by: not known; it matters whether it is Electricity") == 1
     assert "Too small a machine for the notice of arrival (as above)" in told
+
+
+def test_a_plan_whose_length_nobody_states_names_no_day_as_its_end() -> None:
+    told = " ".join(" ".join(plan_lines(assessed(FOUND))).split())
+    assert ("How long all of it takes cannot be told; charges of the steps still to take: £55.00."
+            in told)
+
+
+def test_a_plan_does_not_hide_that_being_late_costs_more() -> None:
+    """The bill counts a charge for being late, the plan does not, and says so."""
+    told = "\n".join(plan_lines(assessed(BROUGHT)))
+    assert "What being late costs is not counted in it; it stands with its step." in told
+    assert "What being late costs" not in "\n".join(plan_lines(assessed(FOUND)))
+
+
+def test_a_need_for_one_group_is_that_group() -> None:
+    """Sweden asks for one of three papers, and only under heading 9705."""
+    swedish = {"vehicle.kind": "car", "vehicle.place": "abroad", "arrival.from": "NO",
+               "arrival.purpose": "stay", "use.on_road": "yes", "purchase.price": "45000 NOK"}
+    assessment = assessed(swedish, "SE")
+    packet = assessment.packet("choose-customs-heading")
+    said = " ".join(SAY(says) for _, says in need_lines(packet))
+    assert said.startswith("one of: Extract from the maker's production records")
+    shown = "\n".join(packet_lines(packet))
+    assert "all of these" not in shown
+    assert "whether it is needed depends on customs heading" in " ".join(shown.split())
+
+
+def test_a_currency_by_letters_stands_apart_from_its_figure() -> None:
+    """UTS 35, currency spacing: a no-break space between a letter and a digit."""
+    assert SAY(Money(Decimal(45000), "NOK")) == "NOK\N{NO-BREAK SPACE}45,000.00"
+    assert SAY(Money(Decimal(55), "GBP")) == "£55.00"
+    assert SAY(Money(Decimal(55), "USD")) == "US$55.00"
+
+
+def test_an_amount_that_lacks_a_rate_alone_says_so() -> None:
+    american = {"vehicle.kind": "light_goods", "vehicle.place": "abroad", "arrival.from": "JP",
+                "purchase.price": "900000 JPY"}
+    line = assessed(american, "US-CA").bills[0].line("customs-value")
+    assert SAY(say_amount(line)) == "needs a rate from JPY to USD"
+
+
+def test_what_always_holds_gives_no_reason() -> None:
+    """A condition without parts decides by itself: 'all of these' of nothing says nothing."""
+    ruleset = regkit.load("GB")
+    law = law_on(ruleset, ON)
+    case = regkit.read_case({"jurisdiction": "GB", "facts": FOUND}, ruleset)
+    assert deciding_words(All(()), law.view(case)) is None
+
+
+@pytest.mark.parametrize("on", [datetime(2026, 4, 1, 12), "2026-04-01", None])
+def test_what_is_no_date_is_refused_with_what_would_be_one(on: Any) -> None:
+    """A datetime is a date to Python, but cannot be compared with one."""
+    ruleset = regkit.load("GB")
+    case = regkit.read_case({"jurisdiction": "GB", "facts": {}}, ruleset)
+    with pytest.raises(TypeError, match="a date without a time, such as date"):
+        regkit.assess(case, ruleset, on=on)

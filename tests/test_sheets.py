@@ -141,8 +141,8 @@ def test_a_route_changes_the_costs_it_shows() -> None:
 
     assert "As an ordinary vehicle" in before(told).words
     treasure = before(told, "treasure").words
-    assert "As a treasure" in treasure and "XTS70.00" not in treasure
-    assert "XTS70.00" in before(told).words
+    assert "As a treasure" in treasure and "XTS\N{NO-BREAK SPACE}70.00" not in treasure
+    assert "XTS\N{NO-BREAK SPACE}70.00" in before(told).words
 
 
 def test_without_jinja2_it_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:

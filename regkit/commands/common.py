@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterable
 from datetime import date
+from errno import EPIPE
 from functools import wraps
 from pathlib import Path
 from typing import Any
@@ -76,6 +77,12 @@ def plainly(command: Callable[..., None]) -> Callable[..., None]:
         except (ImportError, ValueError) as wrong:
             click.echo(str(wrong), err=True)
             sys.exit(2)
+        except OSError as wrong:
+            if wrong.errno == EPIPE:  # who reads has seen enough; click ends quietly
+                raise
+            where = wrong.filename or "the output cannot be written"
+            click.echo(f"{where}: {wrong.strerror or wrong}", err=True)
+            sys.exit(2)
 
     return run
 
@@ -145,9 +152,10 @@ def _read(case: str, folder: str | None) -> tuple[regkit.Ruleset, regkit.Case]:
     code = str(written.get("jurisdiction", "")) if isinstance(written, dict) else ""
     if folder is None:
         if code and code not in regkit.jurisdictions():
-            hint = did_you_mean(code.upper(), regkit.jurisdictions())
-            raise ValueError(f"{case}: no ruleset of {code} is shipped{hint}; name the folder of "
-                             "one with --ruleset")
+            codes = regkit.jurisdictions()
+            raise ValueError(f"{case}: no ruleset of {code} is shipped"
+                             f"{did_you_mean(code.upper(), codes)}; there are: {', '.join(codes)}; "
+                             "name the folder of another one with --ruleset")
         read = regkit.read_case(case)
         return regkit.load(read.jurisdiction), read
     ruleset = ruleset_named(folder)
@@ -186,12 +194,20 @@ def ruleset_folder(where: str) -> Path:
 def write_whole(file: str, text: str) -> None:
     """Write a file whole or not at all; an old one stays until the new one is complete.
 
+    What a link leads to is replaced, not the link. What is no file, such as /dev/stdout, is written
+    to as it stands.
+
     Raises:
         ValueError: it cannot be written; the message says why.
     """
     target = Path(file)
-    half = target.with_name(f".{target.name}.half")
     try:
+        if target.exists() and not target.is_file():
+            with target.open("w", encoding="utf-8", newline="") as stream:
+                stream.write(text)
+            return
+        target = target.resolve()
+        half = target.with_name(f".{target.name}.half")
         half.write_text(text, "utf-8", newline="")
         half.replace(target)
     except OSError as wrong:

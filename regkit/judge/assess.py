@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 from functools import partial
 
 from regkit.conditions.truth import UNDECIDED
@@ -29,8 +29,11 @@ def assess(case: Case, ruleset: Ruleset, on: date) -> Assessment:
         on: the day whose law counts and on which ages are counted, in the Gregorian calendar.
 
     Raises:
+        TypeError: `on` is no date, or has a time of day.
         ValueError: `on` lies outside 1900 to 2199.
     """
+    if not isinstance(on, date) or isinstance(on, datetime):
+        raise TypeError(f"`on` must be a date without a time, such as date(2026, 4, 1), not {on!r}")
     if not EARLIEST <= on <= LATEST:
         raise ValueError(f"{on} is no day of assessment; it must lie in 1900 to 2199")
     law = law_on(ruleset, on)

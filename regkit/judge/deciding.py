@@ -6,20 +6,23 @@ from collections.abc import Iterator
 
 from regkit.conditions import Condition, View
 from regkit.judge.law import Law
-from regkit.judge.sentence import open_words, telling
+from regkit.judge.sentence import LEAVES, open_words, telling
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import Outcome
 
 
-def deciding_words(condition: Condition, view: View) -> Phrase:
-    """Return the tests that bear a condition's outcome, the first two; or what an open one needs."""
+def deciding_words(condition: Condition, view: View) -> Phrase | None:
+    """Return the first two tests that bear a condition's outcome, or what an open one needs.
+
+    None where nothing in the case decides: the condition always holds, or never.
+    """
     reason = condition.reason(view)
     if reason.outcome == Outcome.UNDECIDED:
         return open_words(reason, view.case.vocabulary)
-    leaves = [node for node in reason.deciding()
-              if not any(child.decisive for child in node.children)]
+    leaves = [node for node in reason.deciding() if node.kind in LEAVES
+              and not any(child.decisive for child in node.children)]
     said = dict.fromkeys(leaf.says for leaf in telling(leaves))
-    return phrase("{parts}", parts=tuple(said)[:2])
+    return phrase("{parts}", parts=tuple(said)[:2]) if said else None
 
 
 def hangs_on(condition: Condition, law: Law, view: View) -> Iterator[Phrase]:

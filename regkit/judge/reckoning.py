@@ -106,7 +106,8 @@ class Reckoner:
 
     def _note_condition(self, condition: Condition | None, notes: Notes) -> None:
         if condition is not None and self._truth(condition, notes) == YES:
-            notes.because.append(deciding_words(condition, self.view))
+            said = deciding_words(condition, self.view)
+            notes.because += [] if said is None else [said]
 
     def _figure(
         self, figure: Figure, currency: str, notes: Notes, late: DaysLate | None

@@ -9,6 +9,8 @@ from regkit.model.assessment import Outcome, Reason, Verdict
 from regkit.model.facts import Vocabulary
 
 SHOWN = 2
+LEAVES = ("test", "definition", "rule", "either way")
+"""Kinds of reasons that say something of the case; what joins them says nothing by itself."""
 
 ALWAYS = {
     Verdict.REQUIRED: "Required: in every case",
@@ -78,7 +80,7 @@ def _leaves(
     """Yield the deciding leaves with a weight: dates first, absent exceptions last."""
     deciding = [child for child in reason.children if child.decisive]
     if not deciding:
-        if reason.kind in ("test", "definition", "rule", "either way"):
+        if reason.kind in LEAVES:
             yield weight + _rank(reason, vocabulary), reason
         return
     added = 10 if reason.kind == "none" and reason.outcome == Outcome.YES else 0

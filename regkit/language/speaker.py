@@ -13,6 +13,7 @@ from functools import lru_cache
 from gettext import GNUTranslations, NullTranslations
 from importlib import resources
 from io import BytesIO
+from re import sub
 from typing import TYPE_CHECKING, Any
 
 from regkit.language.phrase import (
@@ -125,7 +126,10 @@ class Speaker:
     def _money(self, money: Money) -> str:
         from babel.numbers import format_currency
 
-        return format_currency(money.amount, money.currency, locale=self._locale)
+        said = format_currency(money.amount, money.currency, locale=self._locale)
+        # A space that does not break stands between a letter and a figure (UTS 35, currency
+        # spacing); Babel leaves it out.
+        return sub(r"(?<=[^\W\d_])(?=\d)", "\N{NO-BREAK SPACE}", said)
 
     def _country(self, country: Country) -> str:
         return str(self._locale.territories.get(country.code, country.code))

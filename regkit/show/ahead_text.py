@@ -14,8 +14,8 @@ from regkit.show.lines import hanging, wrapped
 def ahead_lines(found: Ahead, ruleset: Ruleset, language: str = "en") -> Iterator[str]:
     """Yield the lines of what lies ahead of a case."""
     say = speaker(language).say
-    yield say(phrase("{place}: what changes by itself from {on} to {until}",
-                     place=ruleset.title, on=found.on, until=found.until))
+    yield from wrapped(say(phrase("{place}: what changes by itself from {on} to {until}",
+                                  place=ruleset.title, on=found.on, until=found.until)), "")
     if not found.changes:
         yield ""
         yield say(phrase("Nothing."))

@@ -76,11 +76,12 @@ def _line(line: Line, speak: Speaker) -> Iterator[str]:
 
 
 def say_amount(line: Line) -> Phrase:
-    """Return the amount of a line, or the fact it needs where nothing can be said of it."""
+    """Return the amount of a line, or the fact or rate it needs where nothing can be said of it."""
     amount = line.amount
-    facts = [need for need in line.needs if need.template == "{label}"]
-    if amount.most is None and not amount.least and facts:
-        return phrase("needs {fact}", fact=facts[0])
+    wanted = [need for template in ("{label}", "a rate from {one} to {to}")
+              for need in line.needs if need.template == template]
+    if amount.most is None and not amount.least and wanted:
+        return phrase("needs {fact}", fact=wanted[0])
     return phrase("{amount}", amount=amount)
 
 

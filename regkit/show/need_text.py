@@ -39,10 +39,12 @@ def say_need(check: NeedCheck) -> Phrase:
         return phrase("{papers}", papers=tuple(say_need(part) for part in held))
     else:
         parts = tuple(say_need(part) for part in check.parts if part.state != NeedState.NOT_NEEDED)
+        alone = len(check.parts) == 1
         template = "all of: {parts}" if check.count == len(check.parts) else (
             "one of: {parts}" if check.count == 1 else "{count} of: {parts}")
         all_of = check.count == len(check.parts)
-        said = phrase(template, parts=parts if all_of else Either(parts), count=check.count)
+        said = parts[0] if alone and parts else phrase(
+            template, parts=parts if all_of else Either(parts), count=check.count)
     if check.need.form:
         said = phrase("{paper} ({form})", paper=said, form=phrase(check.need.form))
     if check.state == NeedState.OPEN and check.need.when is not None:

@@ -69,14 +69,18 @@ def _head(packet: Packet, speak: Speaker) -> Iterator[str]:
 
 def _need(check: NeedCheck, speak: Speaker, depth: int, everything: bool) -> Iterator[str]:
     indent = "    " * depth
-    title = group_title(check) if check.evidence is None else check.evidence.title
+    said, details = check, list(need_details(check))
+    while said.evidence is None and len(said.parts) == 1:  # a group of one is that one
+        said = said.parts[0]
+        details += need_details(said)
+    title = group_title(said) if said.evidence is None else said.evidence.title
     yield from hanging(f"{indent}{MARKS[check.state]}", len(indent) + 4, speak.say(title))
     if check.state == NeedState.NOT_NEEDED:
         return
-    for lead, says in need_details(check) if check.evidence is not None else ():
+    for lead, says in details:
         yield from leading(lead, speak.say(says), speak, f"{indent}    ")
     met = check.state == NeedState.IN_ORDER
-    for part in check.parts:
+    for part in said.parts:
         if everything or part.state == NeedState.IN_ORDER or not (
             met or part.state == NeedState.NOT_NEEDED
         ):

@@ -25,7 +25,7 @@ def _environment() -> Any:
         from jinja2 import Environment, PackageLoader, StrictUndefined
     except ImportError as missing:
         raise ImportError(
-            "Printed sheets need the package 'jinja2': pip install jinja2"
+            "Pages of HTML need the package 'jinja2': pip install jinja2"
         ) from missing
     return Environment(
         loader=PackageLoader("regkit.show", "pages"), autoescape=True, undefined=StrictUndefined,

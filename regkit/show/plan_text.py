@@ -10,7 +10,7 @@ from regkit.model.deadline import Progress
 from regkit.model.plan import Missing, Plan, Step, StepState, ToGet
 from regkit.show.deadline_text import say_due, say_late, say_late_charge, say_met
 from regkit.show.lines import hanging, heading, leading, wrapped
-from regkit.show.plan_words import say_cost, say_days, say_when, title_of
+from regkit.show.plan_words import say_cost, say_days, say_end, say_when, title_of
 from regkit.show.ways_text import way_lines
 
 MARKS = {
@@ -53,13 +53,16 @@ class _Page:
         if self.assessment.case.title:
             yield from wrapped(self.assessment.case.title, "")
         yield ""
-        if self.plan.finish is not None:
-            yield from wrapped(self.say(phrase(
-                "All of it can be done by {days}.", days=say_days(self.plan.finish))), "")
-        else:
+        if self.plan.finish is None:
             yield from wrapped(self.say(phrase("Not all of it can be done; see below.")), "")
-        yield from wrapped(self.say(phrase("Charges on this way: {cost}.",
-                                           cost=say_cost(self.plan.cost, self.ruleset))), "")
+            yield from wrapped(self.say(phrase("Charges of the steps still to take: {cost}.",
+                                               cost=say_cost(self.plan.cost, self.ruleset))), "")
+        else:
+            yield from wrapped(self.say(say_end(self.plan, self.ruleset)), "")
+        if any(finding.deadline and finding.deadline.charges
+               for finding in self.assessment.findings):
+            yield from wrapped(self.say(phrase(
+                "What being late costs is not counted in it; it stands with its step.")), "")
 
     def steps(self) -> Iterator[str]:
         for title, states in HEADINGS:
@@ -153,10 +156,12 @@ class _Page:
             yield from hanging("-", 2, self.say(phrase("What decides the end: {path}", path=path)))
         for sentence in self._kinds():
             yield from hanging("-", 2, self.say(sentence))
+        if self.plan.waits:
+            yield from heading(self.say(phrase("Later, once it happens")))
         for name in self.plan.waits:
-            finding = self.assessment.finding(name)
-            yield from hanging("-", 2, self.say(phrase(
-                "Later, once it happens: {title}", title=finding.requirement.title)))
+            title = self.assessment.finding(name).requirement.title
+            yield from hanging("-", 2, self.say(title))
+        yield from heading(self.say(phrase("Bear in mind")))
         for caution in self.assessment.cautions:
             yield from hanging("-", 2, self.say(caution))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from regkit.language import Money, Phrase, Text, phrase
 from regkit.model.assessment import Assessment
-from regkit.model.plan import Cost, Days, Step
+from regkit.model.plan import Cost, Days, Plan, Step
 from regkit.model.ruleset import Ruleset
 
 
@@ -34,6 +34,16 @@ def say_cost(cost: Cost, ruleset: Ruleset) -> Phrase:
         return says
     unknown = tuple(ruleset.charges[name].latest.title for name in cost.unknown)
     return phrase("{known} and what cannot be told yet: {unknown}", known=says, unknown=unknown)
+
+
+def say_end(plan: Plan, ruleset: Ruleset) -> Phrase:
+    """Say when all of a plan is done, as far as anybody states, and what its steps cost."""
+    cost, end = say_cost(plan.cost, ruleset), plan.finish
+    if end is None or (end.or_later and end.last == plan.on):
+        return phrase("How long all of it takes cannot be told; charges of the steps still to "
+                      "take: {cost}.", cost=cost)
+    return phrase("All of it is done at the earliest: {days}; charges of the steps still to take: "
+                  "{cost}.", days=say_days(end), cost=cost)
 
 
 def title_of(assessment: Assessment, name: str) -> Text:

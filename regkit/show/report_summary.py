@@ -8,7 +8,7 @@ from regkit.model.deadline import Progress
 from regkit.model.plan import Step, StepState
 from regkit.show.deadline_text import say_due
 from regkit.show.html_words import Html
-from regkit.show.plan_words import say_cost, say_days
+from regkit.show.plan_words import say_cost, say_end
 from regkit.show.report_page import ReportPage
 from regkit.show.settling import settling_most
 
@@ -110,14 +110,10 @@ def _whole(page: ReportPage) -> Phrase:
         return phrase("Below stands all that may apply; charges if all of it does: {cost}.",
                       cost=cost)
     if plan.finish is None and stuck:
-        return phrase("Not all of it can be done as things stand ({steps}); charges on this way: "
-                      "{cost}.", steps=tuple(page.link(s.requirement) for s in stuck[:NAMED]),
-                      cost=cost)
-    if plan.finish is None or plan.finish.first == plan.on:
-        return phrase("How long all of it takes cannot be told; charges on this way: {cost}.",
-                      cost=cost)
-    return phrase("All of it is done at the earliest: {days}; charges on this way: {cost}.",
-                  days=say_days(plan.finish), cost=cost)
+        links = tuple(page.link(step.requirement) for step in stuck[:NAMED])
+        return phrase("Not all of it can be done as things stand ({steps}); charges of the steps "
+                      "still to take: {cost}.", steps=links, cost=cost)
+    return say_end(plan, page.assessment.ruleset)
 
 
 def _open(page: ReportPage) -> Phrase:
