@@ -8,14 +8,18 @@ shipped file by them, and that every file names its schema is tried in `test_sch
 from __future__ import annotations
 
 import json
+import re
+import textwrap
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from regkit.read.check import check
 from regkit.read.folder import HEAD, KINDS
-from tests.rulesets_under_test import SCHEMAS
+from regkit.read.text import read_text
+from tests.rulesets_under_test import ROOT, SCHEMAS
 
 FILES = [SCHEMAS / "ruleset" / f"{kind}.schema.json" for kind in (HEAD, *KINDS)]
 
@@ -46,11 +50,17 @@ def keys(part: Any, path: str = "") -> Iterator[tuple[str, dict[str, Any]]]:
             yield from keys(inner, path)
 
 
+ANYWHERE = {"text", "id", "fact", "date", "period", "money", "rate", "form"}
+"""Parts that stand behind many keys: what they are does not say what a key is for."""
+
+
 def explained(said: dict[str, Any], file: Path) -> bool:
     """Return whether a key has a description, its own or that of the part it refers to."""
     if said.get("description"):
         return True
     reference = said.get("$ref", "")
+    if reference.rpartition("/")[2] in ANYWHERE | {"condition.schema.json"}:
+        return False
     name, _, inside = reference.partition("#/")
     part: Any = schema(file.parent / name if name else file)
     for step in inside.split("/") if inside else ():
@@ -70,6 +80,38 @@ def test_every_kind_of_file_has_title_description_and_example(file: Path) -> Non
     data = schema(file)
 
     assert data["title"] and data["description"] and data["examples"]
+
+
+@pytest.mark.parametrize("file", [*FILES, SCHEMAS / "ruleset" / "common.schema.json"],
+                         ids=lambda file: file.name)
+def test_every_key_stands_in_the_page_on_the_language(file: Path) -> None:
+    """`docs/language.rst` leaves out no key that a file may have."""
+    page = (ROOT / "docs" / "language.rst").read_text("utf-8")
+    known = {path.rpartition("/")[2] for path, _ in keys(schema(file))}
+
+    assert [key for key in sorted(known) if not re.search(rf"[`{{, \n]{re.escape(key)}[`:]", page)
+            ] == []
+
+
+SHOWN = {"Definitions": "definitions", "Requirements": "requirements", "Evidence": "evidence",
+         "Windows": "counting", "Charges": "charges", "Facts": "facts",
+         "Worked examples": "examples", "Explained survivors": "survivors", "Sources": "sources",
+         "The head": HEAD}
+
+
+@pytest.mark.parametrize("section", SHOWN)
+def test_entries_shown_in_the_page_on_the_language_fit_their_schema(section: str) -> None:
+    """A reader copies them."""
+    page = (ROOT / "docs" / "language.rst").read_text("utf-8")
+    body = re.split(r"\n[^\n]+\n[-=]{3,}\n", page.split(f"\n{section}\n---", 1)[1], maxsplit=1)[0]
+    blocks = [textwrap.dedent(block) for block in re.findall(
+        r"^\.\. code-block:: yaml\n\n((?:   .*\n|\n)+)", body, re.M)]
+    whole = [block for block in blocks if block.strip().count("\n") > 1
+             and not re.match(r"(window|needs|dissents):", block.strip())]
+
+    assert whole
+    for block in whole:
+        assert [str(wrong) for wrong in check(read_text(block), f"ruleset/{SHOWN[section]}")] == []
 
 
 def test_the_walk_finds_keys_at_every_depth() -> None:
