@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 import regkit
+from regkit.compare.scenarios import plan_rows
 from regkit.conditions import All
 from regkit.judge.deciding import deciding_words
 from regkit.judge.law import law_on
@@ -95,6 +96,12 @@ def test_a_plan_whose_length_nobody_states_names_no_day_as_its_end() -> None:
     told = " ".join(" ".join(plan_lines(assessed(FOUND))).split())
     assert ("How long all of it takes cannot be told; charges of the steps still to take: £55.00."
             in told)
+    assert assessed(FOUND).plan.end is None
+
+
+def test_cases_side_by_side_name_no_day_as_an_end_either() -> None:
+    row = next(row for row in plan_rows((assessed(FOUND),)) if row.id == "finish")
+    assert [SAY(cell) for cell in row.answers] == ["cannot be told"]
 
 
 def test_a_plan_does_not_hide_that_being_late_costs_more() -> None:

@@ -92,8 +92,8 @@ def charge_rows(cases: tuple[Assessment, ...]) -> Iterator[Row]:
 def plan_rows(cases: tuple[Assessment, ...]) -> Iterator[Row]:
     """Yield what the plans come to, also where they do not differ."""
     yield Row("plan", "finish", phrase("done by"),
-              tuple(_when(one.plan.finish) for one in cases))
-    yield Row("plan", "cost", phrase("charges of the steps and papers on the way taken"),
+              tuple(_when(one.plan.end) for one in cases))
+    yield Row("plan", "cost", phrase("charges of the steps still to take"),
               tuple(_cost(one.plan.cost) for one in cases))
     yield Row("plan", "total", phrase("charges in all, whichever way is taken, lateness included"),
               tuple(_amounts(one.bills[0].totals) for one in cases))

@@ -182,6 +182,12 @@ class Plan:
     exact: bool = True
     waits: tuple[str, ...] = ()
 
+    @property
+    def end(self) -> Days | None:
+        """When all of it is done; None if it never can be, or nobody states how long any takes."""
+        found = self.finish
+        return None if found is not None and found.or_later and found.last == self.on else found
+
     def step(self, requirement: str) -> Step:
         """Return the step of a requirement.
 

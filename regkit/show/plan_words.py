@@ -38,8 +38,8 @@ def say_cost(cost: Cost, ruleset: Ruleset) -> Phrase:
 
 def say_end(plan: Plan, ruleset: Ruleset) -> Phrase:
     """Say when all of a plan is done, as far as anybody states, and what its steps cost."""
-    cost, end = say_cost(plan.cost, ruleset), plan.finish
-    if end is None or (end.or_later and end.last == plan.on):
+    cost, end = say_cost(plan.cost, ruleset), plan.end
+    if end is None:
         return phrase("How long all of it takes cannot be told; charges of the steps still to "
                       "take: {cost}.", cost=cost)
     return phrase("All of it is done at the earliest: {days}; charges of the steps still to take: "
