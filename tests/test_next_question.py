@@ -201,3 +201,19 @@ def test_it_explains_itself_and_refuses_what_is_no_answer(
     result = answered(f"{typed}\nstop\n", "--case", str(tmp_path / "case.yaml"))
 
     assert result.exit_code == 0 and said in result.output
+
+
+@pytest.mark.parametrize(("language", "no"), [("de", "nein"), ("sv", "nej")])
+def test_it_asks_and_takes_answers_in_the_readers_language(
+    tmp_path: Path, language: str, no: str
+) -> None:
+    """The case file keeps the words of the vocabulary; nothing said to the keeper is English."""
+    file = tmp_path / "case.yaml"
+    result = CliRunner().invoke(
+        main, ["ask", "GB", "--case", str(file), "--language", language],
+        input=f"?\n{no}\nstop\n")
+
+    told = yaml.safe_load(file.read_text("utf-8"))["facts"]
+    assert result.exit_code == 0 and list(told.values()) == ["no"]
+    for english in ("don't know", "more", "At most", "asked because", "What applies"):
+        assert english not in result.output

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -20,14 +20,16 @@ from regkit.commands.common import (
     write_whole,
 )
 from regkit.compare.next_question import Question, law_to_ask_about, next_question
-from regkit.language import phrase, speaker
+from regkit.language import Phrase, phrase, plural, speaker
 from regkit.model.case import Case
+from regkit.model.facts import Fact
 from regkit.model.ruleset import Ruleset
 from regkit.read.answered import with_answer
 from regkit.read.facts import read_value
 from regkit.read.text import read_file
-from regkit.show.facts import ANSWERS
+from regkit.show.facts import answers
 
+OPEN = phrase("don't know")
 DONT_KNOW = ("don't know", "dont know", "do not know", "")
 
 
@@ -65,7 +67,7 @@ def ask(jurisdiction: str, file: Path, on: date | None, language: str) -> None:
             continue
         data["facts"][question.fact.name] = written
         _write(file, data, question.fact.name)
-    _end(file, data, ruleset, day)
+    _end(file, data, ruleset, day, language)
 
 
 def _begun(file: Path, ruleset: Ruleset, on: date | None) -> dict[str, Any]:
@@ -89,9 +91,10 @@ def _answer(question: Question, ruleset: Ruleset, case: Case, language: str) -> 
     click.echo("")
     click.echo(say(fact.question))
     if question.again:
-        click.echo(f"  Told so far: {case.facts[fact.name].written}. Tell it more exactly, if you "
-                   "can; else press Enter.")
-    click.echo(f"  [{_allowed(question)}]")
+        click.echo("  " + say(phrase(
+            "Told so far: {told}. Tell it more exactly, if you can; else press Enter.",
+            told=case.facts[fact.name].written)))
+    click.echo(f"  [{say(_allowed(fact))}]")
     while True:
         try:
             written = click.prompt(fact.name, default="", show_default=False).strip()
@@ -99,8 +102,9 @@ def _answer(question: Question, ruleset: Ruleset, case: Case, language: str) -> 
             return None
         if written == "stop":
             return None
-        if written in DONT_KNOW:
+        if written in (*DONT_KNOW, say(OPEN)):
             return ""
+        written = _word(fact, written, say)
         if written == "?":
             _explain(question, ruleset, language)
             continue
@@ -118,12 +122,19 @@ def _answer(question: Question, ruleset: Ruleset, case: Case, language: str) -> 
             return str(written)
 
 
-def _allowed(question: Question) -> str:
-    fact = question.fact
+def _word(fact: Fact, written: str, say: Callable[[Any], str]) -> str:
+    """Return the word of the vocabulary for an answer in the reader's own, such as `ja` for yes."""
+    own = {say(fact.say_word(word)).casefold(): word for word in fact.allowed or ()}
+    return own.get(written.casefold(), written)
+
+
+def _allowed(fact: Fact) -> Phrase:
+    if fact.type == "yes_no":
+        yes, no = fact.say_word("yes"), fact.say_word("no")
+        return phrase("{yes}, {no}, {open}, ?", yes=yes, no=no, open=OPEN)
     if fact.allowed is not None:
-        return ", ".join((*fact.allowed, "don't know", "?"))
-    example = f"a number of {fact.unit}" if fact.type == "quantity" else ANSWERS[fact.type]
-    return f"{example}; don't know, ?"
+        return phrase("{words}, {open}, ?", words=", ".join(fact.allowed), open=OPEN)
+    return phrase("{example}; {open}, ?", example=answers(fact), open=OPEN)
 
 
 def _explain(question: Question, ruleset: Ruleset, language: str) -> None:
@@ -131,13 +142,19 @@ def _explain(question: Question, ruleset: Ruleset, language: str) -> None:
     say = speaker(language).say
     titles = tuple(ruleset.requirements[name].latest.title for name in question.bears_on[:4])
     more = len(question.bears_on) - len(titles)
-    click.echo("  " + say(phrase("It is asked because these may depend on it: {titles}",
-                                 titles=titles)) + (f" (and {more} more)" if more else "") + ".")
+    asked = phrase("It is asked because these may depend on it: {titles}.", titles=titles)
+    if more:
+        asked = phrase("It is asked because these may depend on it: {titles}, {more}.",
+                       titles=titles,
+                       more=plural("and {count} more", "and {count} more", count=more))
+    click.echo(f"  {say(asked)}")
     if question.fact.help is not None:
         click.echo(f"  {say(question.fact.help)}")
     for word, text in question.fact.values:
         click.echo(f"    {word}: {say(text)}")
-    click.echo(f"  At most {question.left} questions are left.")
+    click.echo("  " + say(plural(
+        "At most {count} question is left.",
+        "At most {count} questions are left; mostly far fewer are asked.", count=question.left)))
 
 
 def _write(file: Path, data: Mapping[str, Any], answered: str = "") -> None:
@@ -148,7 +165,9 @@ def _write(file: Path, data: Mapping[str, Any], answered: str = "") -> None:
     write_whole(str(file), with_answer(text, data, answered))
 
 
-def _end(file: Path, data: Mapping[str, Any], ruleset: Ruleset, day: date) -> None:
+def _end(
+    file: Path, data: Mapping[str, Any], ruleset: Ruleset, day: date, language: str
+) -> None:
     if not file.exists():
         _write(file, data)
     assessment = regkit.assess(regkit.read_case(data, ruleset), ruleset, day)
@@ -156,5 +175,6 @@ def _end(file: Path, data: Mapping[str, Any], ruleset: Ruleset, day: date) -> No
     open_ = [name for name, verdict in assessment.verdicts.items()
              if verdict.value == "undecided" and name not in waiting]
     click.echo("")
-    click.echo(f"{len(data['facts'])} facts are in {file}; {len(open_)} requirements are open. "
-               f"What applies: regkit assess {file}")
+    click.echo(speaker(language).say(phrase(
+        "Facts told: {told}; requirements still open: {open}. What applies: regkit assess {file}",
+        told=len(data["facts"]), open=len(open_), file=str(file))))

@@ -47,7 +47,7 @@ def fact_lines(ruleset: Ruleset, language: str = "en") -> Iterator[str]:
         yield from _indented(say(fact.question))
         if fact.help is not None:
             yield from _indented(say(fact.help))
-        yield from _indented(f"= {say(_answers(fact))}")
+        yield from _indented(f"= {say(answers(fact))}")
     yield ""
     yield from wrap(say(plural(
         "{count} fact. Leave out what you do not want to tell; write `unknown` for what nobody can "
@@ -60,7 +60,7 @@ def _groups(ruleset: Ruleset) -> dict[str, None]:
     return dict.fromkeys(fact.group for fact in ruleset.vocabulary.values())
 
 
-def _answers(fact: Fact) -> Phrase:
+def answers(fact: Fact) -> Phrase:
     if fact.type == "choice":
         return phrase("{words}", words=", ".join(word for word, _ in fact.values))
     if fact.type == "quantity":
