@@ -227,6 +227,16 @@ def test_windows_needs_and_charges_are_compared(mutated: Mutate) -> None:
     assert not [one for one in changes.effects if one.kind == "requirement"]
 
 
+def test_what_a_requirement_asks_for_moves_the_region_of_its_window(mutated: Mutate) -> None:
+    """Another window for what was woken more than 30 days ago: another day's vehicles each day."""
+    changes = mutated("requirements/keeping.yaml", "{within: forthwith, of: zz.woken",
+                      "{within: 5 days, of: zz.woken")
+    limits = [limit for one in changes.effects for region in one.regions
+              for limit in region.limits if limit.key == "zz.woken"]
+
+    assert limits and all(limit.moves for limit in limits)
+
+
 def test_from_now_on_and_back_dated(mutated: Mutate) -> None:
     """A change of days before today is back-dated."""
     changes = mutated("definitions.yaml", "{at least: 25 years ago}", "{at least: 26 years ago}")

@@ -80,10 +80,11 @@ class Growing:
         """Compare the item in one stretch of days in which no edition changes."""
         laws = self._laws(span[0])
         whole = self._kept_whole(laws, span)
-        conditions = [self._condition(law, entry) for law, entry in self._sides(laws)]
+        drawn = [[self._condition(law, entry), applies(law, entry)]
+                 for law, entry in self._sides(laws)]
         tests = list(dict.fromkeys((
-            *(test for law, condition, kept in zip(laws, conditions, whole, strict=True)
-              for test in law_tests(law, [condition], kept)),
+            *(test for law, conditions, kept in zip(laws, drawn, whole, strict=True)
+              for test in law_tests(law, conditions, kept)),
             *events(self.comparison.old, self.was[1]), *events(self.comparison.new, self.entry[1]),
         )))
         self.tests.update((test.key, test) for test in tests)
