@@ -63,6 +63,14 @@ def test_what_cannot_be_found_is_2(tmp_path: Path) -> None:
     assert "is no folder, and no code of a shipped ruleset" in done.output
 
 
+def test_a_file_of_no_known_kind_is_named_at_its_first_line(tmp_path: Path) -> None:
+    """An editor opens file:line; there is no line 0."""
+    folder = lay(tmp_path, {})
+    (folder / "requirement.yaml").write_text("a: {title: A}\n", "utf-8")
+
+    assert "qa/requirement.yaml:1: error" in check(folder).output
+
+
 def test_lower_levels_are_counted_not_listed(tmp_path: Path) -> None:
     """A club is not greeted by a hundred to-dos; how many there are stands there."""
     done = check(lay(tmp_path, UNUSED))

@@ -45,7 +45,7 @@ def _remark(problem: Problem, mends: Mapping[tuple[str, int, str], Mend]) -> Rem
     named = re.findall(r"`([^`]+)`", text)
     mend = next((mends[problem.file, problem.line, name] for name in named
                  if (problem.file, problem.line, name) in mends), None)
-    return CHECKS[problem.code].remark(f"{problem.file}:{problem.line}", text, right, mend)
+    return CHECKS[problem.code].remark(f"{problem.file}:{problem.line or 1}", text, right, mend)
 
 
 def _old_names(written: Folder) -> dict[tuple[str, int, str], Mend]:
