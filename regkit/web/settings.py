@@ -20,7 +20,8 @@ class Limits:
         rate: how many more it may make each second after that; 0 for no limit at all.
         judging: for how many requests one counts that judges a case.
         clients: how many client addresses are kept in mind; the one not seen longest is forgotten.
-        seconds: the longest a client waits for an answer; then it is told to come back.
+        seconds: the longest a client waits for its turn, and again for its answer; then it is told
+            to come back.
         working: how many answers are worked out at once in this process.
         waiting: how many requests may wait for their turn; the next is told to come back.
     """
@@ -32,9 +33,9 @@ class Limits:
     rate: float = 4.0
     judging: int = 5
     clients: int = 10_000
-    seconds: float = 20.0
+    seconds: float = 15.0
     working: int = 2
-    waiting: int = 256
+    waiting: int = 100
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

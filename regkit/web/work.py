@@ -37,17 +37,26 @@ class Workbench:
     async def do(self, work: Callable[[], T]) -> T:
         """Return what a function returns, worked out in a thread.
 
+        Whoever has waited in vain for a turn is sent away, and costs no work; once begun, an
+        answer has as much time again. With one limit for both, a full queue would be worked off
+        by its oldest requests, and these are given up before they are done.
+
         Raises:
-            Busy: the queue is full, or it took too long.
+            Busy: the queue is full, its turn did not come, or it took too long.
         """
         self.make_sure_of_room()
         self._inside += 1
         future = self._threads.submit(work)
         future.add_done_callback(self._left(asyncio.get_running_loop()))
-        try:
-            return await asyncio.wait_for(asyncio.wrap_future(future), self._limits.seconds)
-        except TimeoutError:
-            raise self._busy() from None
+        answer = asyncio.wrap_future(future)
+        await asyncio.wait({answer}, timeout=self._limits.seconds)
+        if not answer.done() and not future.cancel():
+            await asyncio.wait({answer}, timeout=self._limits.seconds)
+        if not answer.done() or answer.cancelled():
+            # What becomes of it later concerns nobody any more, and is logged nowhere.
+            answer.add_done_callback(lambda late: late.cancelled() or late.exception())
+            raise self._busy()
+        return answer.result()
 
     def make_sure_of_room(self) -> None:
         """Raise, before anything is read or worked out, if one more could not even wait.
