@@ -54,7 +54,8 @@ _DAYS: tuple[Any, ...] = (-94, -90, -88, *range(-1, 8), 90, 92, 96, NEVER)
 _NUMBERS = tuple(map(Decimal, ("0", "0.25", "0.5", "1", "1.25", "1.5", "2", "2.25", "2.5")))
 _REALITIES: Mapping[str, tuple[Any, ...]] = {
     "v.built": _DAYS, "v.sold": _DAYS, "v.hue": WORDS, "v.old": ("yes", "no"),
-    "v.size": _NUMBERS, "v.load": _NUMBERS,
+    # One more than can be told: there is always a greater number.
+    **dict.fromkeys(("v.size", "v.load"), (*_NUMBERS, Decimal("2.75"))),
 }
 
 
