@@ -1,7 +1,5 @@
-"""The report: one page that stands alone, says all, and shuts nobody out.
-
-Success criteria are those of the Web Content Accessibility Guidelines 2.2 (W3C Recommendation),
-named by number beside the checks. What only a browser can tell is asked in test_browser.py.
+"""The report: one page that stands alone and says all. That it shuts nobody out is asked in
+test_report_access.py; success criteria (SC) are those of WCAG 2.2.
 """
 
 from __future__ import annotations
@@ -10,266 +8,31 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date
-from functools import cache
-from itertools import pairwise
-from pathlib import Path
-from xml.etree.ElementTree import Element
 
-import html5lib
 import pytest
-from click.testing import CliRunner, Result
 
 import regkit
-from regkit.commands import main
-from regkit.compare.ahead import ahead
 from regkit.language import phrase, speaker
-from regkit.model.assessment import Assessment, Reason, Verdict
-from regkit.show import page as pages
+from regkit.model.assessment import Assessment, Verdict
 from regkit.show.report import report
 from tests.quillby import ON as DAY
 from tests.quillby import RULES, assessed
-from tests.rulesets_under_test import ROOT, ruleset
-
-CASES = {file.stem: file for file in sorted((ROOT / "docs" / "cases").glob("*.yaml"))}
-NOTHING_TOLD = ("GB", "DE", "SE", "US-CA")
-IN_LANGUAGES = (("gb-papers", "de"), ("de-too-young", "de"), ("se-missed-window", "sv"))
-PAGES = (*((name, "en") for name in CASES), *((code, "en") for code in NOTHING_TOLD), *IN_LANGUAGES)
-ON = date(2026, 4, 1)
-HEADINGS = ("h1", "h2", "h3", "h4", "h5", "h6")
-
-
-@cache
-def found(name: str) -> Assessment:
-    """Return the assessment of a demo case, or of a case of a jurisdiction that tells nothing."""
-    if name in CASES:
-        case = regkit.read_case(CASES[name])
-    else:
-        case = regkit.read_case({"jurisdiction": name, "facts": {}}, ruleset(name))
-    return regkit.assess(case, regkit.load(case.jurisdiction), case.on or ON)
-
-
-def parsed(html: str) -> Element:
-    """Return the tree of a page; any error of its syntax raises (HTML, parsing)."""
-    tree: Element = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(html)
-    return tree
-
-
-@cache
-def written(name: str, language: str = "en") -> str:
-    return report(found(name), language)
-
-
-@cache
-def shown(name: str, language: str = "en") -> Element:
-    return parsed(written(name, language))
-
-
-def words(element: Element) -> str:
-    """Return the text of an element as a reader meets it, blanks made one."""
-    return " ".join("".join(element.itertext()).split())
-
-
-def by_id(tree: Element, name: str) -> Element:
-    (only,) = [element for element in tree.iter() if element.get("id") == name]
-    return only
-
-
-def parents(tree: Element) -> dict[Element, Element]:
-    return {child: element for element in tree.iter() for child in element}
-
-
-def above(element: Element, up: dict[Element, Element]) -> Iterator[Element]:
-    while element in up:
-        element = up[element]
-        yield element
-
-
-def reasons(reason: Reason) -> Iterator[Reason]:
-    yield reason
-    for child in reason.children:
-        yield from reasons(child)
-
-
-def run(*arguments: str) -> Result:
-    return CliRunner().invoke(main, list(arguments))
-
-
-every_page = pytest.mark.parametrize(("name", "language"), PAGES,
-                                     ids=["-".join(one) for one in PAGES])
-
-
-# --------------------------------------------------------------- made for everybody
-
-@every_page
-def test_the_language_of_the_page_is_said(name: str, language: str) -> None:
-    """SC 3.1.1, and 2.4.2: a title that names the vehicle."""
-    tree = shown(name, language)
-    (title,) = tree.iter("title")
-
-    assert tree.get("lang") == language
-    assert words(title) == words(next(tree.iter("h1"))) != ""
-
-
-@every_page
-def test_headings_go_down_one_level_at_a_time(name: str, language: str) -> None:
-    """SC 1.3.1 and 2.4.6: the outline can be walked, and no heading is empty."""
-    found_here = [element for element in shown(name, language).iter() if element.tag in HEADINGS]
-    levels = [int(element.tag[1]) for element in found_here]
-
-    assert levels[0] == 1 and levels.count(1) == 1
-    assert all(lower <= upper + 1 for upper, lower in pairwise(levels))
-    assert all(words(element) for element in found_here)
-
-
-@every_page
-def test_everything_lies_in_a_landmark(name: str, language: str) -> None:
-    """SC 1.3.1: one main part; each section and the contents are named by their headings."""
-    tree = shown(name, language)
-    body = next(tree.iter("body"))
-    names = {element.get("id"): element for element in tree.iter() if element.get("id")}
-
-    assert [child.tag for child in body] == ["header", "main", "footer"]
-    for region in (*tree.iter("section"), *tree.iter("nav")):
-        assert names[region.get("aria-labelledby")].tag in HEADINGS
-
-
-@every_page
-def test_the_first_link_skips_to_the_checklist(name: str, language: str) -> None:
-    """SC 2.4.1."""
-    tree = shown(name, language)
-    first = next(tree.iter("a"))
-
-    assert first.get("href") == "#checklist"
-    assert by_id(tree, "checklist").tag == "h2"
-
-
-@every_page
-def test_links_lead_somewhere_and_say_where(name: str, language: str) -> None:
-    """SC 2.4.4; and no name is given twice."""
-    tree = shown(name, language)
-    names = [element.get("id") for element in tree.iter() if element.get("id")]
-
-    assert len(names) == len(set(names))
-    for link in tree.iter("a"):
-        target = link.get("href", "")
-        assert words(link), target
-        assert target.startswith(("http://", "https://")) or target[1:] in names, target
-
-
-@every_page
-def test_tables_name_their_columns_and_rows(name: str, language: str) -> None:
-    """SC 1.3.1."""
-    for table in shown(name, language).iter("table"):
-        heads = list(table.iter("th"))
-        assert words(next(table.iter("caption")))
-        assert all(head.get("scope") in ("col", "row") and words(head) for head in heads)
-        for row in table.iter("tr"):
-            assert row.get("class") == "how" or row.find("th") is not None
-
-
-@every_page
-def test_what_unfolds_says_what_it_is_and_works_by_keyboard(name: str, language: str) -> None:
-    """SC 2.1.1 and 4.1.2: `details` and links alone, each with a name of its own."""
-    tree = shown(name, language)
-    names = [words(element) for element in tree.iter("summary")]
-
-    assert all(child.tag == "summary" for d in tree.iter("details") for child in d[:1])
-    assert all(names)
-    assert not [element for element in tree.iter() if element.get("tabindex") not in (None, "-1")]
-    assert not {"button", "input", "form"} & {element.tag for element in tree.iter()}
-
-
-@every_page
-def test_pictures_are_named_or_only_repeat_words(name: str, language: str) -> None:
-    """SC 1.1.1."""
-    tree = shown(name, language)
-    up = parents(tree)
-    drawn = [element for element in tree.iter() if element.tag.split("}")[-1] == "svg"]
-
-    for picture in drawn:
-        if "svg" not in (element.tag.split("}")[-1] for element in above(picture, up)):
-            assert picture.get("aria-hidden") == "true" or picture.get("aria-label")
-
-
-@every_page
-def test_it_stands_alone(name: str, language: str) -> None:
-    """No script, nothing fetched, nothing that runs; only the links to the sources lead out."""
-    tree, text = shown(name, language), written(name, language)
-    style = " ".join(words(element) for element in tree.iter("style"))
-    known = {source.address for source in found(name).ruleset.sources.values()}
-
-    assert not {"script", "link", "img", "iframe", "object", "embed", "base", "video", "audio"} & {
-        element.tag for element in tree.iter()}
-    assert not re.search(r"@import|url\(|@font-face|javascript:", style)
-    assert set(re.findall(r"url\(([^)]*)\)", text)) <= {"#may"}
-    for element in tree.iter():
-        assert not [key for key in element.attrib
-                    if key.startswith("on") or key in ("src", "style")]
-    out = {link.get("href") for link in tree.iter("a")
-           if not str(link.get("href")).startswith("#")}
-    assert out <= known
-
-
-def test_words_in_another_language_are_marked() -> None:
-    """SC 3.1.2: Britain's rules are written in English alone; a German page says which words."""
-    tree = shown("gb-papers", "de")
-    titles = [element.find("span") for element in tree.iter("h4")]
-
-    assert len(titles) == len(found("gb-papers").plan.steps)
-    assert all(title is not None and title.get("lang") == "en" for title in titles)
-    assert not [part for head in tree.iter("h2") for part in head.iter() if part.get("lang")]
-
-
-def luminance(colour: str) -> float:
-    """Return the relative luminance of a colour written #rrggbb (WCAG 2.2, definition)."""
-    parts = [int(colour[at:at + 2], 16) / 255 for at in (1, 3, 5)]
-    red, green, blue = (p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def contrast(one: str, other: str) -> float:
-    """Return the contrast ratio of two colours (WCAG 2.2, definition)."""
-    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
-def test_the_contrast_of_black_and_white_is_known() -> None:
-    """Source: WCAG 2.2, definition of contrast ratio: from 1:1 to 21:1."""
-    assert contrast("#ffffff", "#000000") == pytest.approx(21)
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("surface", ["paper", "card"])
-@pytest.mark.parametrize("ink", ["ink", "soft", "link"])
-def test_words_can_be_read_on_every_surface(scheme: str, surface: str, ink: str) -> None:
-    """SC 1.4.3, level AA: 4.5 to 1, in light and in dark; so focus has 3 to 1 (1.4.11)."""
-    style = (ROOT / "regkit/show/pages/report.css").read_text("utf-8")
-    light, dark = re.findall(r":root \{([^}]*)\}", style)[:2]
-    colours = dict(re.findall(r"--(\w+): (#[0-9a-f]{6})", light if scheme == "light" else dark))
-
-    assert contrast(colours[ink], colours[surface]) >= 4.5
-
-
-@every_page
-def test_nothing_is_told_by_shape_or_colour_alone(name: str, language: str) -> None:
-    """SC 1.4.1: the box before a step is not read out; heading, marks and words say the same."""
-    say = speaker(language).say
-    tree = shown(name, language)
-    for step in found(name).plan.steps:
-        item = by_id(tree, f"finding-{step.requirement}")
-        box = item[0]
-        assert box.get("aria-hidden") == "true"
-        assert ("?" in words(box)) == step.perhaps
-        head = words(next(item.iter("h4")))
-        perhaps = {"en": "(perhaps)", "de": "(vielleicht)", "sv": "(kanske)"}[language]
-        assert (perhaps in head) == step.perhaps
-    for mark in tree.iter("strong"):
-        if "outcome" in (mark.get("class") or ""):
-            assert words(mark) in {say(phrase(word)) for word in ("yes", "no", "undecided")}
-
+from tests.report_pages import (
+    CASES,
+    HEADINGS,
+    NOTHING_TOLD,
+    above,
+    by_id,
+    every_page,
+    found,
+    parents,
+    parsed,
+    reasons,
+    shown,
+    words,
+)
+from tests.rulesets_under_test import ROOT
 
 # ------------------------------------------------------------------- what it says
 
@@ -564,76 +327,3 @@ def test_the_same_case_gives_the_same_bytes() -> None:
             for seed in ("1", "2")}
 
     assert len(made) == 1 and made.pop().endswith(b"</html>")
-
-
-# ----------------------------------------------------------------------- the command
-
-def test_the_command_writes_the_page_whole(tmp_path: Path) -> None:
-    target = tmp_path / "report.html"
-    target.write_text("an older one", "utf-8")
-    result = run("assess", str(CASES["gb-import"]), "--html", str(target))
-
-    assert result.exit_code == 0 and result.output == ""
-    assert target.read_text("utf-8") == written("gb-import")
-    assert [file.name for file in tmp_path.iterdir()] == ["report.html"]
-
-
-def test_an_old_page_stays_until_a_new_one_is_complete(tmp_path: Path) -> None:
-    """Whatever goes wrong, nothing half-written is left."""
-    target = tmp_path / "report.html"
-    target.write_text("an older one", "utf-8")
-    for arguments in (("--language", "klingon"), ("--on", "2023-02-29"), ("--json",)):
-        assert run("assess", str(CASES["gb-import"]), "--html", str(target), *arguments
-                   ).exit_code == 2
-    assert target.read_text("utf-8") == "an older one"
-    assert [file.name for file in tmp_path.iterdir()] == ["report.html"]
-
-
-@pytest.mark.parametrize(("arguments", "says"), [
-    (("--html", "x.html", "--json"), "--html writes the report of one country"),
-    (("--html", "x.html", "--jurisdiction", "DE,IE"), "--html writes the report of one country"),
-    (("--until", "2027-01-01"), "--until adds to the report"),
-    (("--html", "/nowhere/at/all.html"), "cannot be written"),
-])
-def test_what_is_asked_wrongly_is_one_sentence(
-    arguments: tuple[str, ...], says: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.chdir(tmp_path)
-    result = run("assess", str(CASES["gb-import"]), *arguments)
-
-    assert result.exit_code == 2 and says in result.output
-    assert result.output.count("\n") == 1
-    assert list(tmp_path.iterdir()) == []
-
-
-def test_another_country_says_how_the_case_was_carried(tmp_path: Path) -> None:
-    target = tmp_path / "report.html"
-    result = run("assess", str(CASES["gb-import"]), "--html", str(target), "--jurisdiction", "IE")
-
-    assert result.exit_code == 0, result.output
-    tree = parsed(target.read_text("utf-8"))
-    assert "Ireland" in words(next(tree.iter("header")))
-    assert by_id(tree, "carried") is not None
-
-
-def test_what_changes_by_itself_is_there_if_it_is_asked_for(tmp_path: Path) -> None:
-    """All changes up to the day, each with its day."""
-    target = tmp_path / "report.html"
-    result = run("assess", str(CASES["gb-import"]), "--html", str(target), "--until", "2026-12-31")
-    assert result.exit_code == 0, result.output
-
-    tree = parsed(target.read_text("utf-8"))
-    section = next(e for e in tree.iter("section") if e.get("aria-labelledby") == "ahead")
-    assessment = found("gb-import")
-    changes = ahead(assessment.case, assessment.ruleset, assessment.on, date(2026, 12, 31)).changes
-    assert changes and len(list(section.iter("li"))) == len(changes)
-    for change in changes:
-        assert speaker().say(change.title) in words(section)
-
-
-def test_without_jinja2_it_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(sys.modules, "jinja2", None)
-    pages._environment.cache_clear()
-
-    with pytest.raises(ImportError, match="pip install jinja2"):
-        report(found("gb-import"))

@@ -12,7 +12,6 @@ import gc
 import json
 import threading
 from collections.abc import Iterator
-from datetime import date
 from typing import Any
 
 import html5lib
@@ -30,9 +29,7 @@ from regkit.model.case import Case
 from regkit.web import Limits, Settings, application
 from regkit.web.conversation import Conversation
 from tests.rulesets_under_test import INVENTED
-from tests.web_visitor import BROWSER, Visitor
-
-ON = date(2026, 4, 1)
+from tests.web_visitor import BROWSER, ON, Visitor
 
 
 def app_for_abuse(**limits: Any) -> Any:

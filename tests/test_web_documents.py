@@ -14,19 +14,14 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 from starlette.testclient import TestClient
 
 import regkit
-from regkit.web import Limits, Settings, application
+from regkit.web import Limits
 from regkit.web.rate import Rate, network_of
 from tests.rulesets_under_test import ROOT, SCHEMAS
 from tests.test_schemas import validator
+from tests.web_visitor import client
 
-ON = date(2026, 4, 1)
 CASES = ROOT / "docs" / "cases"
 OFFERED = ("IE", "GB", "GB-NIR", "DE", "SE", "US-CA")
-
-
-def client(limits: Limits | None = None, **settings: Any) -> TestClient:
-    return TestClient(application(Settings(
-        limits=limits or Limits(rate=0), today=lambda: ON, **settings)))
 
 
 @pytest.fixture(scope="module")
@@ -214,7 +209,7 @@ def test_what_is_asked_wrongly_is_refused(
 
 def test_too_large_a_body_is_refused_before_it_is_read() -> None:
     """By its stated length, and by its true one where none is stated."""
-    small = client(Limits(body=100, rate=0), jurisdictions=("IE",))
+    small = client(limits=Limits(body=100, rate=0), jurisdictions=("IE",))
     kind = {"content-type": "application/json"}
 
     def pieces() -> Iterator[bytes]:
@@ -229,14 +224,14 @@ def test_too_large_a_body_is_refused_before_it_is_read() -> None:
 
 def test_who_asks_too_often_is_told_when_to_come_back() -> None:
     """429 with Retry-After (RFC 6585, RFC 9110); a bucket a client, filled at a steady rate."""
-    limited = client(Limits(burst=3, rate=0.5), jurisdictions=("IE",))
+    limited = client(limits=Limits(burst=3, rate=0.5), jurisdictions=("IE",))
     statuses = [limited.get("/style.css").status_code for _ in range(5)]
     refused = limited.get("/style.css")
 
     assert statuses == [200, 200, 200, 429, 429]
     assert 1 <= int(refused.headers["retry-after"]) <= 2
     assert refused.json()["title"] == "Too Many Requests"
-    judging = client(Limits(burst=9, rate=0.5, judging=5), jurisdictions=("IE",))
+    judging = client(limits=Limits(burst=9, rate=0.5, judging=5), jurisdictions=("IE",))
     assert [judging.post("/plan", json=case("ie-import")).status_code for _ in range(2)] == [
         200, 429]
     assert TestClient(limited.app, client=("192.0.2.9", 1)).get("/style.css").status_code == 200
@@ -265,9 +260,9 @@ def test_a_network_of_ipv6_is_one_client() -> None:
 
 def test_what_takes_too_long_or_would_wait_too_long_is_refused_for_now() -> None:
     """503 with Retry-After; nothing of it stays behind."""
-    hurried = client(Limits(rate=0, seconds=0.0001), jurisdictions=("GB",))
+    hurried = client(limits=Limits(rate=0, seconds=0.0001), jurisdictions=("GB",))
     response = hurried.post("/assess", json=case("gb-import"))
-    full = client(Limits(rate=0, working=1, waiting=-1), jurisdictions=("GB",))
+    full = client(limits=Limits(rate=0, working=1, waiting=-1), jurisdictions=("GB",))
 
     assert response.status_code == 503 and int(response.headers["retry-after"]) >= 1
     assert full.post("/assess", json=case("gb-import")).status_code == 503

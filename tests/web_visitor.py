@@ -7,13 +7,24 @@ HTML fails.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 from urllib.parse import urljoin
 
 import html5lib
 from starlette.testclient import TestClient
 
+from regkit.web import Limits, Settings, application
+
+ON = date(2026, 4, 1)
+FREELY = Limits(rate=0)
 BROWSER = {"accept": "text/html,application/xhtml+xml;q=0.9,*/*;q=0.8"}
+
+
+def client(**settings: Any) -> TestClient:
+    """Return a client of an application of its own, on a fixed day."""
+    settings = {"limits": FREELY, "today": lambda: ON, **settings}
+    return TestClient(application(Settings(**settings)))
 
 
 @dataclass
@@ -100,3 +111,23 @@ class Visitor:
                     parser.parse(response.text))
         self.seen.append(page)
         return page
+
+
+def asking(visitor: Visitor, fact: str, jurisdiction: str = "GB") -> Page:
+    """Return the page that asks for a fact of nothing told yet."""
+    token = visitor.get(f"/ask?jurisdiction={jurisdiction}").fields["case"]
+    page = visitor.get(f"/ask?case={token}&change={fact}")
+    assert page.fact == fact
+    return page
+
+
+def walk(visitor: Visitor, page: Page, answers: dict[str, str]) -> Page:
+    """Answer question after question until the report comes."""
+    for _ in range(120):
+        if not page.fact:
+            return page
+        before = page.fact
+        page = visitor.answer(page, answers.get(page.fact))
+        assert page.status == 200, page.words(".//div[@role='alert']")
+        assert page.fact != before
+    raise AssertionError("the questions do not end")
