@@ -74,7 +74,7 @@ async def ask(request: Request) -> Response:
     if question is None:
         return RedirectResponse(page.link("report", case=token), status_code=303)
     return question_page(page, ruleset, conversation, token, question.fact, question,
-                         again=question.fact.name in conversation.facts)
+                         again=question.again)
 
 
 async def take(request: Request) -> Response:

@@ -24,6 +24,7 @@ from regkit.conditions.kinds.kind import (
     Kind,
     counted_period,
     only_keys,
+    schema_of_bounds,
 )
 from regkit.conditions.truth import NO, Truth
 from regkit.conditions.view import LawDay, View
@@ -44,20 +45,9 @@ class Age(Kind):
 
     types: ClassVar[tuple[str, ...]] = ("date",)
     example: ClassVar[str] = "{at least: 40 years ago}"
-    schema: ClassVar[Mapping[str, Any]] = {
-        "type": "object",
-        "properties": {
-            key: {
-                "type": "string",
-                "pattern": r"^\d{1,5} (day|week|month|year|calendar month|calendar year)s? ago$",
-            }
-            for key in COMPARISONS
-        },
-        "additionalProperties": False,
-        "minProperties": 1,
-        "maxProperties": 2,
-        "description": "so long ago: {at least: 40 years ago}",
-    }
+    schema: ClassVar[Mapping[str, Any]] = schema_of_bounds(
+        r"^\d{1,5} (day|week|month|year|calendar month|calendar year)s? ago$",
+        2, "so long ago: {at least: 40 years ago}")
 
     @classmethod
     def read(cls, fact: Fact, written: Any, vocabulary: Vocabulary) -> Self | None:

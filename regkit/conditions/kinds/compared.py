@@ -16,7 +16,15 @@ from decimal import Decimal
 from typing import Any, ClassVar, Self
 
 from regkit.conditions.cut import Between
-from regkit.conditions.kinds.kind import COMPARISONS, NEGATED, Kind, Misread, only_keys
+from regkit.conditions.kinds.kind import (
+    COMPARISONS,
+    LEAST_STEP,
+    NEGATED,
+    Kind,
+    Misread,
+    only_keys,
+    schema_of_bounds,
+)
 from regkit.conditions.truth import NO, Truth
 from regkit.conditions.view import LawDay, View
 from regkit.language import Phrase, phrase
@@ -25,8 +33,6 @@ from regkit.model.facts import Fact, Vocabulary
 from regkit.model.values import MISSING, Bound, Value
 
 _NAME = re.compile(r"[a-z_]+(\.[a-z_0-9]+)+")
-_LEAST = Decimal("0.0000001")
-"""Less than two numbers of six decimal places can lie apart: cuts are half-open."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,16 +45,9 @@ class Compared(Kind):
 
     types: ClassVar[tuple[str, ...]] = ("quantity", "money")
     example: ClassVar[str] = "{more than: another.fact}"
-    schema: ClassVar[Mapping[str, Any]] = {
-        "type": "object",
-        "properties": {
-            key: {"type": "string", "pattern": r"^[a-z_]+(\.[a-z_0-9]+)+$"} for key in COMPARISONS
-        },
-        "additionalProperties": False,
-        "minProperties": 1,
-        "maxProperties": 1,
-        "description": "above or below another fact: {more than: gb.yearly_tax_before}",
-    }
+    schema: ClassVar[Mapping[str, Any]] = schema_of_bounds(
+        r"^[a-z_]+(\.[a-z_0-9]+)+$",
+        1, "above or below another fact: {more than: gb.yearly_tax_before}")
 
     @classmethod
     def read(cls, fact: Fact, written: Any, vocabulary: Vocabulary) -> Self | None:
@@ -75,8 +74,8 @@ class Compared(Kind):
 
     def cut(self, day: LawDay) -> Between:
         nothing = Decimal(0)
-        bounds = {"at least": (nothing, None), "more than": (_LEAST, None),
-                  "less than": (None, nothing), "at most": (None, _LEAST)}
+        bounds = {"at least": (nothing, None), "more than": (LEAST_STEP, None),
+                  "less than": (None, nothing), "at most": (None, LEAST_STEP)}
         return Between(self.key, *bounds[self.comparison])
 
     def value(self, case: Case, day: LawDay) -> Value:

@@ -24,6 +24,7 @@ from regkit.conditions.kinds.kind import (
     Misread,
     counted_period,
     only_keys,
+    schema_of_bounds,
 )
 from regkit.conditions.truth import NO, Truth
 from regkit.conditions.view import LawDay, View
@@ -48,22 +49,10 @@ class Elapsed(Kind):
 
     types: ClassVar[tuple[str, ...]] = ("date",)
     example: ClassVar[str] = "{at least: 6 months before arrival.date}"
-    schema: ClassVar[Mapping[str, Any]] = {
-        "type": "object",
-        "properties": {
-            key: {
-                "type": "string",
-                "pattern": r"^\d{1,5} (day|week|month|year|calendar month|calendar year)s? "
-                r"(before|after) [a-z_]+(\.[a-z_]+)+$",
-            }
-            for key in COMPARISONS
-        },
-        "additionalProperties": False,
-        "minProperties": 1,
-        "maxProperties": 1,
-        "description": "so long before or after another date: {at least: 6 months before "
-        "arrival.date}",
-    }
+    schema: ClassVar[Mapping[str, Any]] = schema_of_bounds(
+        r"^\d{1,5} (day|week|month|year|calendar month|calendar year)s? "
+        r"(before|after) [a-z_]+(\.[a-z_]+)+$",
+        1, "so long before or after another date: {at least: 6 months before arrival.date}")
 
     @classmethod
     def read(cls, fact: Fact, written: Any, vocabulary: Vocabulary) -> Self | None:

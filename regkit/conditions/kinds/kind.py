@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from abc import abstractmethod
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any, ClassVar, Self
 
 from regkit.conditions.tree import Test
@@ -14,6 +15,9 @@ from regkit.model.facts import Fact, Vocabulary
 COMPARISONS = ("at least", "more than", "less than", "at most")
 NEGATED = {"at least": "less than", "more than": "at most", "less than": "at least",
            "at most": "more than"}
+LEAST_STEP = Decimal("0.0000001")
+"""Less than two numbers of six decimal places can lie apart: cuts are half-open, so 'more than' is
+'at least a little more'."""
 
 _LONGEST = {"days": 366_000, "weeks": 52_000, "months": 12_000, "years": 1000,
             "calendar months": 12_000, "calendar years": 1000}
@@ -47,6 +51,23 @@ class Kind(Test):
         Raises:
             Misread: it is this kind, but wrong.
         """
+
+
+def schema_of_bounds(pattern: str, most: int, description: str) -> Mapping[str, Any]:
+    """Return the JSON Schema of a map from 'at least', 'more than', … to what bounds the fact.
+
+    Args:
+        pattern: of each bound, as text.
+        most: how many there may be.
+    """
+    return {
+        "type": "object",
+        "properties": {key: {"type": "string", "pattern": pattern} for key in COMPARISONS},
+        "additionalProperties": False,
+        "minProperties": 1,
+        "maxProperties": most,
+        "description": description,
+    }
 
 
 def period(text: str) -> Period | None:

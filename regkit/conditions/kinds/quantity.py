@@ -13,7 +13,15 @@ from decimal import Decimal
 from typing import Any, ClassVar, Self
 
 from regkit.conditions.cut import Between
-from regkit.conditions.kinds.kind import COMPARISONS, NEGATED, Kind, Misread, only_keys
+from regkit.conditions.kinds.kind import (
+    COMPARISONS,
+    LEAST_STEP,
+    NEGATED,
+    Kind,
+    Misread,
+    only_keys,
+    schema_of_bounds,
+)
 from regkit.conditions.truth import NO, Truth
 from regkit.conditions.view import LawDay, View
 from regkit.language import Phrase, phrase
@@ -22,9 +30,6 @@ from regkit.model.facts import Fact, Vocabulary
 from regkit.model.values import MISSING, Value, amount
 
 _AMOUNT = re.compile(r"(-?\d{1,15}(?:\.\d{1,6})?) (\S+)")
-# The least step between two numbers we can meet (six decimal places), to turn 'more than' into
-# 'at least a little more': cuts are half-open.
-_STEP = Decimal("0.0000001")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,17 +42,9 @@ class Quantity(Kind):
 
     types: ClassVar[tuple[str, ...]] = ("quantity", "money")
     example: ClassVar[str] = "{more than: 48 cc}"
-    schema: ClassVar[Mapping[str, Any]] = {
-        "type": "object",
-        "properties": {
-            key: {"type": "string", "pattern": r"^-?\d{1,15}(\.\d{1,6})? \S+$"}
-            for key in COMPARISONS
-        },
-        "additionalProperties": False,
-        "minProperties": 1,
-        "maxProperties": 2,
-        "description": "a number with its unit: {more than: 48 cc}",
-    }
+    schema: ClassVar[Mapping[str, Any]] = schema_of_bounds(
+        r"^-?\d{1,15}(\.\d{1,6})? \S+$",
+        2, "a number with its unit: {more than: 48 cc}")
 
     @classmethod
     def read(cls, fact: Fact, written: Any, vocabulary: Vocabulary) -> Self | None:
@@ -79,7 +76,7 @@ class Quantity(Kind):
         low: list[Decimal] = []
         high: list[Decimal] = []
         for key, bound in self.bounds:
-            number = bound + _STEP if key in ("more than", "at most") else bound
+            number = bound + LEAST_STEP if key in ("more than", "at most") else bound
             (low if key in ("at least", "more than") else high).append(number)
         return Between(self.key, max(low, default=None), min(high, default=None))
 
