@@ -29,6 +29,12 @@ EARLIEST = date(1980, 1, 1)
 YEARS_AHEAD = 30
 
 
+def looked_at(ruleset: Ruleset, today: date) -> Span:
+    """Return the days on which rules are looked at: from the first known, to years ahead."""
+    return (min(ruleset.known_from or EARLIEST, today),
+            date(today.year + YEARS_AHEAD, 12, 31))
+
+
 @dataclass(frozen=True)
 class Gap:
     """The days between two enacted editions of an entry on which there was no rule."""
@@ -54,8 +60,7 @@ class Reach:
     """Asks a ruleset what it can reach.
 
     Attributes:
-        today: looked at first, since it mostly settles the question; then every day from the first
-            the ruleset knows to `YEARS_AHEAD` years after today.
+        today: looked at first, since it mostly settles the question; then all of `looked_at`.
     """
 
     ruleset: Ruleset
@@ -129,14 +134,13 @@ class Reach:
         entries = list(entries)
         ruleset = self.ruleset
         yield law_on(ruleset, self.today)
-        span: Span = (min(ruleset.known_from or EARLIEST, self.today),
-                      date(self.today.year + YEARS_AHEAD, 12, 31))
         written = [condition for entry in entries for condition in self._written(*entry)]
         histories = [getattr(ruleset, kind)[name] for kind, name in entries]
         happened = [event for kind, name in entries if kind == "requirements"
                     for event in events(ruleset, name)]
         eras = Eras(ruleset.vocabulary, ruleset.leap_day)
-        for stretch in stretches((*histories, *reached(ruleset, written).values()), *span):
+        for stretch in stretches((*histories, *reached(ruleset, written).values()),
+                                 *looked_at(ruleset, self.today)):
             law = law_on(ruleset, stretch[0])
             here = [condition for entry in entries for condition in self._counting(law, *entry)]
             if here:

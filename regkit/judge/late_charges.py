@@ -24,7 +24,7 @@ def late_charges(
         edition, amount = reckoned.edition, reckoned.amount
         if edition is None or reckoned.due == NO:
             continue
-        figures = [figure for figure, _ in possible_figures(edition.figures, exact)]
+        figures = list(possible_figures(edition.figures, exact))
         if not any(figure.form in LATE_FORMS for figure in figures):
             continue
         yield LateCharge(

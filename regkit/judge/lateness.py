@@ -88,17 +88,13 @@ def _days(figure: Figure, late: DaysLate, view: View) -> tuple[int, int | None]:
             None if first is None else max((late.acted - first).days, 0))
 
 
-def possible_figures(figures: Iterable[Figure], exact: Exact) -> Iterator[tuple[Figure, bool]]:
-    """Yield the figures that may count: each whose condition may hold and no earlier one's does.
-
-    With each, whether it is certain that this one counts.
-    """
+def possible_figures(figures: Iterable[Figure], exact: Exact) -> Iterator[Figure]:
+    """Yield the figures that may count: each whose condition may hold and no earlier one's does."""
     earlier: list[Condition] = []
     for figure in figures:
         own = () if figure.when is None else (figure.when,)
-        truth = exact.truth(All((NoneOf(tuple(earlier)), *own)))
-        if truth != NO:
-            yield figure, truth == YES
+        if exact.truth(All((NoneOf(tuple(earlier)), *own))) != NO:
+            yield figure
         if not own or exact.truth(own[0]) == YES:
             return
         earlier += own

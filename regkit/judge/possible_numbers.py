@@ -12,13 +12,13 @@ from decimal import Decimal
 
 from regkit.conditions.cells import Cells
 from regkit.conditions.diagram import BEGINNING, Part
+from regkit.conditions.kinds.kind import LEAST_STEP
 from regkit.conditions.tree import Test
 from regkit.model.facts import Fact
 from regkit.model.values import Bound
 
 Numbers = Mapping[str, Decimal]
 NUMBERS = ("quantity", "money")
-_LEAST = Decimal("0.0000001")
 _WHOLE = Decimal(1)
 
 
@@ -38,14 +38,14 @@ def possible_numbers(cells: Cells, choice: Mapping[str, Part]) -> Numbers | None
         if len(variables[key].facts) == 1 and name in spans:
             least, most = spans[name]
             spans[name] = (least if low == BEGINNING else max(least, low),
-                           most if high is None else min(most, high - _LEAST))
+                           most if high is None else min(most, high - LEAST_STEP))
             units[name] |= {key.rsplit(" in ", 1)[-1]} if " in " in key else set()
     for test, _ in compared:
         if len(set().union(*(units[fact.name] for fact in test.facts))) > 1:
             # What two currencies are worth to each other is not known.
             spans |= {fact.name: (Decimal(0), float("inf")) for fact in test.facts}
     # First by whole steps, which look like those of a real vehicle.
-    for step in (_WHOLE, _LEAST):
+    for step in (_WHOLE, LEAST_STEP):
         found = _settled(cells, compared, spans, step)
         if found is not None:
             return found
@@ -66,8 +66,8 @@ def _settled(
     for _ in range(len(lows) + 1):
         before = dict(lows)
         for test, (low, high) in compared:
-            least = step if low == _LEAST else low
-            inside = (least, None if high is None else high - (step if high == 0 else _LEAST))
+            least = step if low == LEAST_STEP else low
+            inside = (least, None if high is None else high - (step if high == 0 else LEAST_STEP))
             lows.update(test.earliest(lows, inside, cells.view.day))
         if any(low > spans[name][1] for name, low in lows.items()):
             return None

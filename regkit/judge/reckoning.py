@@ -89,7 +89,7 @@ class Reckoner:
         if due == NO:
             return NOTHING, NO
         found: list[Range] = []
-        for figure, _ in possible_figures(edition.figures, self.exact):
+        for figure in possible_figures(edition.figures, self.exact):
             self._note_condition(figure.when, notes)
             found.append(self._figure(figure, currency, notes, late))
         if not found:

@@ -13,6 +13,7 @@ from datetime import date
 from typing import Any
 
 from regkit.compare.eras import Eras, Span, events, law_tests, reached, stretches
+from regkit.compare.reach import looked_at
 from regkit.compare.witnesses import witness
 from regkit.conditions import Condition
 from regkit.conditions.cells import Cells
@@ -26,8 +27,6 @@ from regkit.model.case import Case
 from regkit.model.changes import Witness
 from regkit.model.ruleset import Ruleset
 
-EARLIEST = date(1980, 1, 1)
-YEARS_AHEAD = 20
 MANY_NODES = 30_000
 """Diagrams of a day are begun anew once they have grown so large."""
 
@@ -177,10 +176,8 @@ class Telling:
     def _spans(self, mutant: Mutant, rules: list[Condition]) -> Iterator[Span]:
         """Yield the spans of days on which the changed edition counts, and no other changes."""
         history = getattr(self.ruleset, mutant.kind)[mutant.entry]
-        first = min(self.ruleset.known_from or EARLIEST, self.today)
-        last = date(self.today.year + YEARS_AHEAD, 12, 31)
         used = (history, *reached(self.ruleset, rules).values())
-        for span in stretches(used, first, last):
+        for span in stretches(used, *looked_at(self.ruleset, self.today)):
             if history.governed_by or mutant.was.in_force(span[0]):
                 yield from _speaking(span, mutant.mistake.where)
 

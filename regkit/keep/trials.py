@@ -13,7 +13,7 @@ from typing import Any
 
 from regkit.compare.eras import reached
 from regkit.conditions import Condition
-from regkit.conditions.truth import UNDECIDED
+from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.conditions.view import View
 from regkit.judge.law import Law, law_on, law_with
 from regkit.keep.asked import Asked, found
@@ -161,7 +161,7 @@ class Trial:
             # What is open both ways may be settled after all where facts bound each other.
             concerned = [asked for asked in concerned if self._may_hide(asked)]
         pieces = Piecewise(law, self.case, None if mutant.kind == "definitions" else self._pieces)
-        return bool(differs) and any(found(pieces, asked) != asked.wanted for asked in concerned)
+        return differs != NO and any(found(pieces, asked) != asked.wanted for asked in concerned)
 
     def _may_count(self, mutant: Mutant) -> bool:
         """Return whether the changed edition may count on the day; others go by other days."""
@@ -169,8 +169,8 @@ class Trial:
         return (bool(history.governed_by) or mutant.kind in ("counting", "evidence")
                 or mutant.was.in_force(self.example.on))
 
-    def _differs(self, mutant: Mutant, law: Law) -> int:
-        """Return whether the changed condition comes out otherwise here; 1 if it may."""
+    def _differs(self, mutant: Mutant, law: Law) -> Truth:
+        """Return whether the changed condition comes out otherwise here."""
         where, kind = mutant.mistake.where, mutant.kind
         if where is not None:
             before: Condition | None = where.before
@@ -178,11 +178,11 @@ class Trial:
         elif mutant.changes_condition:
             before, after = (condition_in(one, kind, mutant.entry) for one in (self.law, law))
         else:
-            return 3
+            return YES
         if before is None or after is None:
-            return 0 if before is after else 3
+            return NO if before is after else YES
         truths = before.truth(self._view), after.truth(self._view)
-        return 3 if truths[0] != truths[1] else 1 if truths[0] == UNDECIDED else 0
+        return YES if truths[0] != truths[1] else UNDECIDED if truths[0] == UNDECIDED else NO
 
     def _may_hide(self, asked: Asked) -> bool:
         """Return whether an answer may be settled though Kleene's logic leaves it open."""

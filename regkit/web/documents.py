@@ -72,7 +72,7 @@ async def question(request: Request) -> Response:
                 {"requirement": name, "title": say(ruleset.requirements[name].latest.title)}
                 for name in found.bears_on],
             "left": found.left,
-            "again": found.fact.name in case.facts,
+            "again": found.again,
         }
         return {"jurisdiction": ruleset.jurisdiction, "digest": ruleset.digest,
                 "on": day.isoformat(), "language": language, "question": asked}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 from datetime import timedelta
 
 from starlette.applications import Starlette
@@ -59,7 +59,7 @@ def handed_on() -> Starlette:
     return application(Settings(
         jurisdictions=tuple(data["jurisdictions"]), keys=tuple(data["keys"]),
         lifetime=timedelta(seconds=data["lifetime"]), frame_ancestors=tuple(data["ancestors"]),
-        language=data["language"], limits=Limits(rate=data["rate"]),
+        language=data["language"], limits=Limits(**data["limits"]),
     ))
 
 
@@ -68,5 +68,5 @@ def _handed_on(settings: Settings) -> str:
         "jurisdictions": list(map(str, settings.jurisdictions)),
         "keys": [key if isinstance(key, str) else key.decode() for key in settings.keys],
         "lifetime": settings.lifetime.total_seconds(), "ancestors": settings.frame_ancestors,
-        "language": settings.language, "rate": settings.limits.rate,
+        "language": settings.language, "limits": asdict(settings.limits),
     })
