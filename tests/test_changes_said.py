@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import shutil
+import subprocess
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -149,3 +151,17 @@ def test_a_git_revision_is_a_side() -> None:
     if not (ROOT / ".git").exists():
         pytest.skip("not a git checkout")
     assert read_side("GB@HEAD").ruleset.jurisdiction == "GB"
+
+
+def test_a_revision_is_one_of_the_rulesets_where_one_works(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever installed the program keeps rulesets of their own under git."""
+    shutil.copytree(INVENTED / "zz", tmp_path / "rulesets" / "zz")
+    shutil.copytree(ROOT / "rulesets" / "common", tmp_path / "rulesets" / "common")
+    monkeypatch.chdir(tmp_path)
+    for command in (["init"], ["add", "."], ["commit", "-m", "Begun"]):
+        subprocess.run(["git", "-c", "user.name=Keeper", "-c", "user.email=keeper@club.example",
+                        *command], check=True, capture_output=True)
+
+    assert read_side("ZZ@HEAD").ruleset.jurisdiction == "ZZ"

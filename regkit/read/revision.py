@@ -18,13 +18,16 @@ def read_revision(code: str, revision: str, root: Path | None = None) -> list[Fo
     """Return the layers of a jurisdiction's ruleset at a git revision.
 
     Args:
+        root: the folder of rulesets whose history is meant; by default `rulesets` where one works,
+            or else that of this checkout.
         revision: anything git takes for a commit, such as HEAD~1, a tag or a hash.
 
     Raises:
         Unreadable: the rulesets are in no git repository, there is no such revision, or the
             ruleset was wrong in it.
     """
-    folder = root or shipped("rulesets")
+    here = Path("rulesets")
+    folder = root or (here if here.is_dir() else shipped("rulesets"))
     name = f"{code}@{revision}"
     if revision.startswith("-"):
         raise Unreadable([Problem(name, 0, "is no git revision")])
@@ -38,7 +41,8 @@ def read_revision(code: str, revision: str, root: Path | None = None) -> list[Fo
     except subprocess.CalledProcessError as wrong:
         said = wrong.stderr.decode("utf-8", "replace").strip().splitlines() or ["git failed"]
         raise Unreadable([Problem(name, 0, "is neither a released version nor a git revision of "
-                                  f"the rulesets: {said[-1]}")]) from wrong
+                                  f"the rulesets (in a checkout, work in its top folder): "
+                                  f"{said[-1]}")]) from wrong
     with tempfile.TemporaryDirectory() as there:
         with tarfile.open(fileobj=io.BytesIO(packed)) as archive:
             archive.extractall(there, filter="data")
