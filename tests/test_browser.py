@@ -225,11 +225,12 @@ def test_axe_finds_nothing_wrong_and_nothing_is_wider_than_the_screen(
             kinds.add(fact.type)
             assert not violations(page), fact.name
             assert sideways(page) <= 0, fact.name
-            page.locator("button[type=submit]").click()  # without an answer
+            send(page)  # without an answer
             assert page.locator("[role=alert]").is_visible()
             assert not violations(page), f"{fact.name}, wrong"
             assert sideways(page) <= 0, f"{fact.name}, wrong"
         answer_by_mouse(page, told.get(fact.name))
+    assert "/report" in page.url, page.content()[:3000]
     assert {"yes_no", "choice", "date", "quantity"} <= kinds
     assert not violations(page), "report"
     assert sideways(page) <= 0, "report"
@@ -243,7 +244,13 @@ def answer_by_mouse(page: Any, written: str | None) -> None:
         field.select_option(written)
     else:
         field.fill(written.split(" ")[0])
-    page.locator("button[type=submit]").click()
+    send(page)
+
+
+def send(page: Any) -> None:
+    """Send the form and wait for what comes back, so that nothing is read off the page before it."""
+    with page.expect_navigation():
+        page.locator("button[type=submit]").click()
 
 
 DEMOS = sorted(CASES.glob("*.yaml"))
