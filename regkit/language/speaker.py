@@ -89,10 +89,11 @@ class Speaker:
 
     def wording(self, said: Text) -> tuple[str, str]:
         """Return the wording of a text that is said, behind the code of its language."""
-        wordings = dict(said.wordings)
-        first = said.wordings[0][0] if said.wordings else self.language
-        language = next((code for code in (self.language, "en") if wordings.get(code)), first)
-        return language, wordings.get(language, "")
+        for wanted in (self.language, "en"):
+            for language, wording in said.wordings:
+                if language == wanted and wording:
+                    return language, wording
+        return said.wordings[0] if said.wordings else (self.language, "")
 
     def _template(self, said: Phrase) -> str:
         """Return the template in this language; in English where nobody translated it."""
