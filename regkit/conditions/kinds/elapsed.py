@@ -5,7 +5,8 @@
 
 The period is counted from the earlier event's date; 'at least 6 months before arrival' means that
 six months from possession are complete on the day of arrival. 'Before' claims that this fact comes
-first, 'after' that the other does. To compare the order alone, write '0 days'.
+first, 'after' that the other does. To compare the order alone, write '0 days'. Calendar months and
+years compare the months and years alone, so 'more than 2 calendar years' begins with the third.
 """
 
 from __future__ import annotations
@@ -33,6 +34,9 @@ from regkit.model.calendar import Period
 from regkit.model.case import Case
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.values import NEVER, Bound, Value, day_of
+
+_TURNED = {"more than": "at least", "at most": "less than"}
+"""Of calendar months and years, more than so many is at least one more."""
 
 _BETWEEN = re.compile(r"(.+) (before|after) ([a-z_]+(?:\.[a-z_]+)+)")
 
@@ -71,8 +75,8 @@ class Elapsed(Kind):
     @property
     def key(self) -> str:
         """The derived quantity: days from the end of the period to the later event."""
-        start, end = self._ends()
-        return f"{start.name} + {self.length.count} {self.length.unit} to {end.name}"
+        (start, end), length = self._ends(), self._counted[1]
+        return f"{start.name} + {length.count} {length.unit} to {end.name}"
 
     @property
     def facts(self) -> tuple[Fact, ...]:
@@ -81,9 +85,16 @@ class Elapsed(Kind):
     def _ends(self) -> tuple[Fact, Fact]:
         return (self.fact, self.other) if self.side == "before" else (self.other, self.fact)
 
+    @property
+    def _counted(self) -> tuple[str, Period]:
+        """The comparison that is cut, and the period whose end it is cut at."""
+        if self.length.in_calendar and self.comparison in _TURNED:
+            return _TURNED[self.comparison], self.length.longer()
+        return self.comparison, self.length
+
     def cut(self, day: LawDay) -> Between:
         bound = {"at least": (0, None), "more than": (1, None), "less than": (None, 0),
-                 "at most": (None, 1)}[self.comparison]
+                 "at most": (None, 1)}[self._counted[0]]
         return Between(self.key, *bound)
 
     def value(self, case: Case, day: LawDay) -> Value:
@@ -112,7 +123,7 @@ class Elapsed(Kind):
     def _incomplete(self, end: date, day: LawDay) -> Bound:
         """Return the first start whose period is not complete by a day; if none, a day too late."""
         try:
-            return _ordinal(self.length.before(end, day.leap_day))
+            return _ordinal(self._counted[1].before(end, day.leap_day))
         except OverflowError:
             return _ordinal(date.max) + 1
 
@@ -120,7 +131,7 @@ class Elapsed(Kind):
         """Return the day the period is complete; the day after the calendar ends at the latest."""
         when = day_of(start)
         try:
-            return start if when is None else _ordinal(self.length.after(when, day.leap_day))
+            return start if when is None else _ordinal(self._counted[1].after(when, day.leap_day))
         except OverflowError:
             return _ordinal(date.max) + 1
 
