@@ -32,7 +32,7 @@ CASES = ROOT / "docs" / "cases"
 PHONE = {"width": 360, "height": 740}
 NARROW = {"width": 320, "height": 568}
 MOST_QUESTIONS = 90
-SETTINGS: Mapping[str, Any] = {"limits": Limits(rate=0), "today": lambda: ON}
+SETTINGS: Mapping[str, Any] = {"limits": Limits(rate=0, seconds=WAIT / 1000), "today": lambda: ON}
 
 
 @pytest.fixture(scope="module")

@@ -48,7 +48,7 @@ def serving(*options: str) -> Iterator[tuple[httpx2.Client, list[str]]]:
             yield client, printed
     finally:
         server.terminate()
-        printed += (server.communicate(timeout=20)[0] or "").splitlines()
+        printed += (server.communicate(timeout=120)[0] or "").splitlines()
 
 
 def test_two_processes_answer_with_the_same_keys(tmp_path: Path) -> None:
