@@ -14,21 +14,27 @@ def resting_lines(assessment: Assessment, finding: Finding) -> Iterator[Phrase]:
     names = dict.fromkeys(node.fact for node in finding.reason.deciding() if node.fact)
     declared: list[Argument] = []
     for name in names:
-        label = vocabulary[name].label
-        rest = case.resting.get(name)
-        if rest is None:
-            if name in case.facts:
-                declared.append(label)
-            continue
-        papers = tuple(
-            phrase("'{title}'", title=assessment.ruleset.evidence[w.paper.evidence].latest.title)
-            for w in rest.witnesses if w.paper is not None
-        )
-        template = "{label}: shown by {papers}"
-        if rest.likeness.contradicts:
-            template = "{label}: {papers} and others disagree, so it stays open between them"
-        elif not papers:
-            template = "{label}: declared; no paper shows it"
-        yield phrase(template, label=label, papers=papers)
+        label, rests = vocabulary[name].label, say_rest(assessment, name)
+        if rests is not None:
+            yield phrase("{label}: {rests}", label=label, rests=rests)
+        elif name in case.facts:
+            declared.append(label)
     if declared:
         yield phrase("declared, shown by no paper: {labels}", labels=tuple(declared))
+
+
+def say_rest(assessment: Assessment, fact: str) -> Phrase | None:
+    """Return who says what a fact is; None where the case alone does, and no paper is named."""
+    rest = assessment.case.resting.get(fact)
+    if rest is None:
+        return None
+    papers = tuple(
+        phrase("'{title}'", title=assessment.ruleset.evidence[w.paper.evidence].latest.title)
+        for w in rest.witnesses if w.paper is not None
+    )
+    if rest.likeness.contradicts:
+        return phrase("{papers} and others disagree, so it stays open between them",
+                      papers=papers)
+    if not papers:
+        return phrase("declared; no paper shows it")
+    return phrase("shown by {papers}", papers=papers)
