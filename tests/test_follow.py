@@ -33,12 +33,16 @@ from regkit.follow import (
 )
 from regkit.follow.alarms import Alarm, DurableAlarms, PlainAlarms
 from regkit.follow.events import read, written
+from tests.rulesets_under_test import INVENTED
 
 BELLMARK = CaseOpened("bellmark", {"jurisdiction": "GB", "facts": {
     "vehicle.kind": "motorcycle", "vehicle.place": "abroad", "vehicle.built": 1986,
     "vehicle.engine_capacity": "247 cc", "vehicle.propulsion": "petrol",
     "vehicle.first_registered_here": "never", "arrival.from": "FR", "arrival.purpose": "stay",
     "arrival.date": "2026-03-01", "customs.entry_accepted": "2026-03-02"}})
+
+
+ZEDDA = {"jurisdiction": "ZZ", "facts": {"vehicle.built": "1960", "arrival.date": "2026-11-18"}}
 
 
 @pytest.fixture
@@ -127,6 +131,51 @@ def test_an_event_that_makes_no_sense_is_refused_and_not_written(
     before = follower.journal.path.read_bytes()
     with pytest.raises(ValueError, match=wrong):
         follower.take(event)
+    assert follower.journal.path.read_bytes() == before
+
+
+# ------------------------------------------------------------------ whose rules
+
+
+def test_a_case_is_followed_by_the_ruleset_it_was_opened_with(
+    tmp_path: Path, follower: Follower, heard: list[Notice]
+) -> None:
+    """ZZ is not shipped; the journal says where its ruleset is, and a new follower reads it again.
+
+    Beside it stands a case of a shipped ruleset.
+    """
+    follower.take(CaseOpened("zedda", ZEDDA, str(INVENTED / "zz")))
+    follower.take(BELLMARK)
+    follower.take(DayPassed("2026-11-25"))
+    assert "zedda: due soon: report-to-the-port, 2026-12-02" in said(heard)
+    state = follower.state()
+    follower.close()
+    second = Follower(tmp_path / "cases.journal", heard.append)
+    assert second.state() == state
+    second.take(DayPassed("2026-12-03"))
+    second.close()
+    assert "zedda: overdue: report-to-the-port, 2026-12-02" in said(heard)
+
+
+def test_a_case_is_followed_by_a_released_version(follower: Follower) -> None:
+    follower.take(CaseOpened("bellmark", BELLMARK.data, "GB@2026.1"))
+    assert follower.cases["bellmark"].ruleset.version == "2026.1"
+
+
+def test_a_case_opened_before_rulesets_were_named_goes_by_the_shipped_one() -> None:
+    """A journal of an earlier version has no `ruleset` in the event that opens a case."""
+    assert read({"event": "CaseOpened", "case": "bellmark", "data": {}}) == CaseOpened(
+        "bellmark", {}, "")
+
+
+@pytest.mark.parametrize(("rules", "wrong"), [
+    ("/nowhere/zz", "/nowhere/zz"), ("GB@1999.1", "no such version"), ("", "ZZ")])
+def test_a_ruleset_that_is_not_there_is_refused_and_nothing_is_written(
+    follower: Follower, rules: str, wrong: str
+) -> None:
+    before = follower.journal.path.read_bytes()
+    with pytest.raises(regkit.Unreadable, match=wrong):
+        follower.take(CaseOpened("zedda", ZEDDA, rules))
     assert follower.journal.path.read_bytes() == before
 
 

@@ -48,6 +48,28 @@ def test_a_case_is_judged_by_the_ruleset_in_a_folder(command: str, case: str) ->
     assert "name the folder of" in without.output and "--ruleset" in without.output
 
 
+def test_a_case_is_followed_by_the_ruleset_in_a_folder(
+    case: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The journal keeps where the folder is, so that later commands find it from anywhere."""
+    journal = str(Path("journal").resolve())
+    without = run("follow", "open", journal, "zedda", case)
+    opened = run("follow", "open", journal, "zedda", case, "--ruleset", ZEDLAND)
+    monkeypatch.chdir("/")
+    day = run("follow", "day", journal, "2026-11-30")
+
+    assert without.exit_code == 2 and f"{case}: no ruleset of ZZ is shipped" in without.output
+    assert opened.exit_code == 0, opened.output
+    assert "zedda: due soon: report-to-the-port, 2026-12-04" in day.output
+
+
+def test_a_folder_of_another_jurisdiction_is_refused_when_a_case_is_opened(case: str) -> None:
+    found = run("follow", "open", "journal", "zedda", case, "--ruleset", "GB")
+    assert found.exit_code == 2
+    assert "is a case of ZZ, and GB states the rules of GB" in found.output
+    assert not Path("journal").exists()
+
+
 def test_an_assessment_by_a_folder_is_replayed_by_it(case: str) -> None:
     """It comes out identical; without the folder nobody knows the rules."""
     Path("saved.json").write_text(

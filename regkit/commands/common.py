@@ -119,7 +119,7 @@ def assess_carried(
     case: str, codes: tuple[str, ...], on: date | None, folder: str | None = None
 ) -> tuple[Across, bool]:
     """Return a case file across jurisdictions, and whether today had to stand in for its day."""
-    home, read = _read(case, folder)
+    home, read = read_case_file(case, folder)
     day = on or read.on
     rulesets = [ruleset_named(code) for code in codes]
     carried = [carry(read, home, there) for there in rulesets]
@@ -136,12 +136,12 @@ def assess_file(
     Args:
         folder: of the ruleset to judge by; by default the shipped one of the case's jurisdiction.
     """
-    ruleset, read = _read(case, folder)
+    ruleset, read = read_case_file(case, folder)
     day = on or read.on
     return regkit.assess(read, ruleset, day or date.today()), day is None
 
 
-def _read(case: str, folder: str | None) -> tuple[regkit.Ruleset, regkit.Case]:
+def read_case_file(case: str, folder: str | None) -> tuple[regkit.Ruleset, regkit.Case]:
     """Return a case file, and the ruleset to judge it by.
 
     Raises:
@@ -173,6 +173,18 @@ def ruleset_named(where: str) -> regkit.Ruleset:
         Unreadable: something in it is wrong.
     """
     return regkit.load(where if is_version(where) else ruleset_folder(where))
+
+
+def ruleset_place(where: str | None) -> str:
+    """Return where a ruleset is in words that hold in any folder; empty for the shipped one.
+
+    Raises:
+        ValueError: there is none.
+    """
+    if where is None or is_version(where):
+        return where or ""
+    folder = ruleset_folder(where).resolve()
+    return "" if folder.parent == shipped("rulesets").resolve() else str(folder)
 
 
 def ruleset_folder(where: str) -> Path:

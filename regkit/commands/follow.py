@@ -9,7 +9,13 @@ from typing import Any
 
 import click
 
-from regkit.commands.common import main, plainly
+from regkit.commands.common import (
+    main,
+    plainly,
+    read_case_file,
+    ruleset_option,
+    ruleset_place,
+)
 from regkit.follow import (
     CaseOpened,
     DayPassed,
@@ -43,12 +49,17 @@ def _take(path: Path, event: Event) -> None:
 @journal
 @case
 @click.argument("file", type=click.Path(dir_okay=False, path_type=Path))
+@ruleset_option
 @plainly
-def open_case(journal: Path, case: str, file: Path) -> None:
-    """Follow the case in a FILE from now on, under the name CASE."""
+def open_case(journal: Path, case: str, file: Path, folder: str | None) -> None:
+    """Follow the case in a FILE from now on, under the name CASE.
+
+    The journal keeps where the ruleset is; its folder must stay there.
+    """
+    read_case_file(str(file), folder)
     data: dict[str, Any] = {key: value for key, value in read_file(file).data.items()
                             if key != "on"}
-    _take(journal, CaseOpened(case, data))
+    _take(journal, CaseOpened(case, data, ruleset_place(folder)))
 
 
 @follow.command()

@@ -12,10 +12,16 @@ CaseData = dict[str, Any]
 
 @dataclass(frozen=True)
 class CaseOpened:
-    """A case is followed from now on."""
+    """A case is followed from now on.
+
+    Attributes:
+        ruleset: the folder of the ruleset it is judged by, or a released version such as
+            GB@2026.1; empty for the shipped one of its jurisdiction.
+    """
 
     case: str
     data: Mapping[str, Any]
+    ruleset: str = ""
 
     def after(self, data: CaseData) -> CaseData:
         """Return the case as it stands after this event."""
@@ -71,7 +77,8 @@ class DayPassed:
     day: str
 
 
-Event = CaseOpened | FactLearnt | PaperReceived | StepDone | DayPassed
+CaseEvent = CaseOpened | FactLearnt | PaperReceived | StepDone
+Event = CaseEvent | DayPassed
 
 _KINDS: dict[str, type[Any]] = {
     kind.__name__: kind for kind in (CaseOpened, FactLearnt, PaperReceived, StepDone, DayPassed)

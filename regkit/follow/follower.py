@@ -11,10 +11,19 @@ from typing import Any
 import regkit
 from regkit.compare.watching import answers_on, last_days
 from regkit.follow.alarms import WARN_DAYS, Alarm, Alarms, PlainAlarms
-from regkit.follow.events import CaseData, CaseOpened, DayPassed, Event, read, written
+from regkit.follow.events import (
+    CaseData,
+    CaseEvent,
+    CaseOpened,
+    DayPassed,
+    Event,
+    read,
+    written,
+)
 from regkit.follow.journal import Journal
 from regkit.model.case import Case
 from regkit.model.plan import StepState
+from regkit.model.ruleset import Ruleset
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,14 +58,21 @@ class _Open:
     """One case as it stands; what was last known of it is worked out when it is needed.
 
     Attributes:
+        rules: where its ruleset is, as the event says that opened it.
         answers: its verdicts and classes on the day it is.
         possible: the steps that are ready on that day.
     """
 
     data: CaseData
     case: Case
+    rules: str = ""
     answers: Mapping[str, str] | None = None
     possible: frozenset[str] | None = None
+
+    @property
+    def ruleset(self) -> Ruleset:
+        """The ruleset it is judged by, read again in each process, as the shipped ones are."""
+        return _ruleset(self.rules, self.case.jurisdiction)
 
 
 class Follower:
@@ -145,7 +161,15 @@ class Follower:
         if isinstance(event, CaseOpened) == known:
             raise ValueError(f"the case `{event.case}` is "
                              + ("open already" if known else "not open"))
-        regkit.read_case(event.after(self.cases[event.case].data if known else {}))
+        self._opened(event)
+
+    def _opened(self, event: CaseEvent) -> _Open:
+        """Return a case as it stands after an event about it."""
+        known = self.cases.get(event.case)
+        rules = event.ruleset if isinstance(event, CaseOpened) else known.rules if known else ""
+        data = event.after(known.data if known else {})
+        ruleset = _ruleset(rules, str(data.get("jurisdiction", ""))) if rules else None
+        return _Open(data, regkit.read_case(data, ruleset), rules)
 
     def _apply(self, event: Event) -> None:
         """Take an event into the state, without looking at what it brings."""
@@ -154,9 +178,7 @@ class Follower:
             for open_ in self.cases.values():
                 open_.answers = open_.possible = None
         else:
-            known = self.cases.get(event.case)
-            data = event.after(known.data if known else {})
-            self.cases[event.case] = _Open(data, regkit.read_case(data))
+            self.cases[event.case] = self._opened(event)
 
     def _fold(self, event: Event, cause: str) -> Iterator[Notice]:
         touched = list(self.cases) if isinstance(event, DayPassed) else [event.case]
@@ -177,9 +199,8 @@ class Follower:
         """Return a copy of a case with its answers on the day it is, and set its alarms."""
         open_ = self.cases[name]
         if self.day is not None and open_.answers is None:
-            open_.answers = answers_on(
-                open_.case, regkit.load(open_.case.jurisdiction), self.day)
-            self._alarms.set(name, self._alarms_of(name, open_.case, self.day))
+            open_.answers = answers_on(open_.case, open_.ruleset, self.day)
+            self._alarms.set(name, self._alarms_of(name, open_, self.day))
         return open_ if self.day is None else replace(open_)
 
     def _differences(
@@ -189,13 +210,13 @@ class Follower:
         for about in sorted(new.answers):
             if new.answers[about] != old.answers.get(about):
                 yield Notice(name, "answer changed", about, new.answers[about], cause)
-        possible = _possible(new.case, self.day)
+        possible = _possible(new, self.day)
         self.cases[name].possible = possible
-        for about in sorted(possible - (old.possible or _possible(old.case, earlier))):
+        for about in sorted(possible - (old.possible or _possible(old, earlier))):
             yield Notice(name, "now possible", about, "", cause)
 
-    def _alarms_of(self, name: str, case: Case, day: date) -> Iterator[Alarm]:
-        for requirement, due in last_days(case, regkit.load(case.jurisdiction), day):
+    def _alarms_of(self, name: str, open_: _Open, day: date) -> Iterator[Alarm]:
+        for requirement, due in last_days(open_.case, open_.ruleset, day):
             soon, over = due - timedelta(days=self.warn_days), due + timedelta(days=1)
             for kind, rings in (("due soon", soon), ("overdue", over)):
                 if (name, requirement, kind, due.isoformat()) not in self._rung:
@@ -242,7 +263,18 @@ class Follower:
             del self._waiting[0]
 
 
-def _possible(case: Case, day: date) -> frozenset[str]:
+def _possible(open_: _Open, day: date) -> frozenset[str]:
     """Return the steps that are ready on a day."""
-    plan = regkit.assess(case, regkit.load(case.jurisdiction), day).plan
+    plan = regkit.assess(open_.case, open_.ruleset, day).plan
     return frozenset(step.requirement for step in plan.in_state(StepState.READY))
+
+
+def _ruleset(rules: str, jurisdiction: str) -> Ruleset:
+    """Return the ruleset at a place, or the shipped one of a jurisdiction.
+
+    Raises:
+        Unreadable: there is none, or something in it is wrong.
+    """
+    if not rules:
+        return regkit.load(jurisdiction)
+    return regkit.load(Path(rules) if Path(rules).is_dir() else rules)
