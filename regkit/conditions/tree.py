@@ -270,6 +270,19 @@ class Test(Condition):
         """
         return {}
 
+    def apart(
+        self, inside: tuple[Bound, Bound], day: LawDay
+    ) -> Iterable[tuple[str, str, Bound]]:
+        """Return by how many days one of its facts must at least follow another, wherever in time.
+
+        Each as the one, the other, which follows it, and the days; with them below 0, by how many
+        it may come before. So that what can never be is known without trying day after day.
+
+        Args:
+            inside: the least and the most the quantity derived from them may be.
+        """
+        return ()
+
     @abstractmethod
     def relation(self, view: View, outcome: Truth) -> Phrase:
         """Return how the value stands to the cut, to follow the fact and its value.

@@ -13,12 +13,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from regkit.conditions.cells import Cells
-from regkit.conditions.cut import Among, Between
+from regkit.conditions.cut import Among
 from regkit.conditions.diagram import FALSE, TRUE, Node, TooLarge, asked_by
 from regkit.conditions.tree import Condition, Holds, Test
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.conditions.view import LawDay, Named, View
 from regkit.judge.possible import Possible
+from regkit.judge.possible_numbers import NUMBERS
 from regkit.model.assessment import Exactness, WaysToSettle
 from regkit.model.facts import Vocabulary
 from regkit.model.values import day_of
@@ -173,7 +174,8 @@ def may_hide_an_answer(
 ) -> bool:
     """Return whether Kleene's logic may call a condition undecided though it is settled.
 
-    It cannot where every fact is tested once, and no two facts bound each other.
+    It cannot where every fact is tested once, by a test that divides its values, and no two facts
+    bound each other.
     """
     keys: set[str] = set()
     bounded = bounded_dates(vocabulary)
@@ -181,7 +183,7 @@ def may_hide_an_answer(
         if test.key in keys or len(test.facts) > 1 or test.fact.name in bounded:
             return True
         keys.add(test.key)
-        if test.fact.type in ("quantity", "money") and not test.cut(day).read(_ABOVE_NOTHING):
+        if not _divides(test, day):
             return True
     return False
 
@@ -193,17 +195,13 @@ def bounded_dates(vocabulary: Vocabulary) -> frozenset[str]:
     )
 
 
-class _AboveNothing:
-    """Tells whether a cut of a number divides the numbers above 0."""
-
-    def between(self, cut: Between) -> bool:
-        return all(bound is None or bound > 0 for bound in (cut.low, cut.high))
-
-    def among(self, cut: Among) -> bool:
-        return True
-
-
-_ABOVE_NOTHING = _AboveNothing()
+def _divides(test: Test, day: LawDay) -> bool:
+    """Return whether some values a fact may have pass a test that cuts it, and some do not."""
+    cut, fact = test.cut(day), test.fact
+    if isinstance(cut, Among):
+        return fact.allowed is None or not cut.words.issuperset(fact.allowed)
+    return fact.type not in NUMBERS or all(
+        bound is None or bound > 0 for bound in (cut.low, cut.high))
 
 
 def _tests(condition: Condition, definitions: Mapping[str, Named]) -> Iterator[Test]:

@@ -4,19 +4,29 @@ They can contradict each other: a date can be no later than another, so much tim
 two. All these say 'this day is no earlier than what follows from that day', so the earliest days
 that satisfy them are found by pushing days later until nothing moves; if one is pushed past its
 latest day there are none. (Solutions of such monotone constraints form a lattice; this finds the
-least.)
+least.) Round a circle of them days may chase each other for ever. That is seen from the least that
+each round must gain, wherever in time: a positive circle among difference constraints (R. Bellman,
+1958).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 from itertools import combinations
 
 from regkit.conditions.cells import Cells
-from regkit.conditions.diagram import BEGINNING, FALSE, NEVER_DAY, Node, Part, way_to_true
+from regkit.conditions.diagram import (
+    BEGINNING,
+    FALSE,
+    NEVER_DAY,
+    Node,
+    Part,
+    TooLarge,
+    way_to_true,
+)
 from regkit.conditions.tree import Test
 from regkit.judge.possible_numbers import NUMBERS, possible_numbers
 from regkit.model.facts import Fact
@@ -29,11 +39,10 @@ Days = Mapping[str, Bound]
 """The day of each event, as an ordinal, infinite for `never`; and numbers that are compared."""
 
 _FIRST_DAY, _LAST_DAY = date(1, 1, 1).toordinal(), date.max.toordinal()
-MOST_ROUNDS = 60
-"""Rounds after which days that still move are held to chase each other for ever.
+MOST_ROUNDS = 3000
+"""Rounds after which it is too much to go on pushing days that chase each other round a circle.
 
-Round a circle of periods each round gains at least a day or settles; lengths of months let it
-settle within a few months' steps.
+Each round gains at least a day or settles; what hangs on leap years settles within eight years.
 """
 
 _LONG, _EARLY = 120 * 366, 1200 * 366
@@ -53,6 +62,9 @@ class Possible:
 
     def world(self, node: Node) -> tuple[Choice, Days] | None:
         """Return a possible choice for which a diagram is true, with days; None if there is none.
+
+        Raises:
+            TooLarge: it takes too long to tell.
         """
         diagrams = self.cells.diagrams
         left = diagrams.both(node, diagrams.negate(self.excluded))
@@ -72,6 +84,9 @@ class Possible:
         """Return days on which everything chosen happened; None if that cannot be.
 
         With them the numbers of quantities that are compared with each other.
+
+        Raises:
+            TooLarge: it takes too long to tell.
         """
         variables = self.cells.diagrams.variables
         numbers = possible_numbers(self.cells, choice)
@@ -143,23 +158,40 @@ class Possible:
         """Push days later until all is satisfied; those without a first day begin at `starts`."""
         lows = {name: min(starts[name], high) if low == BEGINNING else low
                 for name, (low, high) in spans.items()}
-        for _ in range(MOST_ROUNDS):
+        for turn in range(MOST_ROUNDS):
             before = dict(lows)
             for fact in self._bounded:
                 for other in fact.no_later_than:
                     lows[other] = max(lows[other], lows[fact.name])
-            for test, (low, high), never in derived:
+            for test, part, never in derived:
                 if never:
                     continue
                 if _too_late(lows, spans):  # At once, lest two tests push past the calendar.
                     return None
-                inside = (low, NEVER_DAY if high is None else high - 1)
-                lows.update(test.earliest(lows, inside, self.cells.view.day))
+                lows.update(test.earliest(lows, _inside(part), self.cells.view.day))
             if _too_late(lows, spans):
                 return None
             if lows == before:
                 return lows
-        return None
+            if turn == len(lows) and self._endless(derived):
+                return None
+        raise TooLarge(f"days that bound each other still move after {MOST_ROUNDS:,} rounds")
+
+    def _endless(self, derived: Iterable[tuple[Test, Part, str]]) -> bool:
+        """Return whether events would have to follow each other round a circle, wherever in time.
+        """
+        apart: list[tuple[str, str, Bound]] = [
+            (fact.name, other, 0) for fact in self._bounded for other in fact.no_later_than]
+        for test, part, never in derived:
+            apart += () if never else test.apart(_inside(part), self.cells.view.day)
+        least: dict[str, Bound] = {name: 0 for one, other, _ in apart for name in (one, other)}
+        for _ in least:
+            before = dict(least)
+            for one, other, days in apart:
+                least[other] = max(least[other], least[one] + days)
+            if least == before:
+                return False
+        return True
 
     @cached_property
     def _bounded(self) -> tuple[Fact, ...]:
@@ -193,6 +225,12 @@ class Possible:
                 if self.days({key: choice[key] for key in keys}) is None:
                     return keys
         return tuple(ordered)
+
+
+def _inside(part: Part) -> tuple[Bound, Bound]:
+    """Return the least and the most of a part of a line of days."""
+    low, high = part
+    return low, NEVER_DAY if high is None else high - 1
 
 
 def _too_late(lows: Mapping[str, Bound], spans: Mapping[str, tuple[Bound, Bound]]) -> bool:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import calendar
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Literal
 
 from regkit.language import Phrase, YearDay, phrase, plural
@@ -92,6 +93,10 @@ class Period:
             guess += timedelta(days=1)
         return guess
 
+    def least_and_most_days(self, leap_day: LeapDay = "1 March") -> tuple[int, int]:
+        """Return the fewest and the most days it takes, whatever day it is counted from."""
+        return _least_and_most_days(self, leap_day)
+
     def _turn(self, day: date, count: int) -> date:
         """Return the first day of the calendar month or year so many after that of a day."""
         months = (day.year * 12 + day.month - 1) // _CALENDAR_MONTHS[self.unit] + count
@@ -103,6 +108,16 @@ class Period:
             return self.after(start, leap_day) <= end
         except OverflowError:  # Complete after the calendar ends, so not by the end.
             return False
+
+
+@lru_cache(maxsize=512)
+def _least_and_most_days(length: Period, leap_day: LeapDay) -> tuple[int, int]:
+    # The calendar repeats after 400 years, and a period takes most or least days from the first or
+    # the last day of some month.
+    firsts = [date(year, month, 1) for year in range(1600, 2001) for month in range(1, 13)]
+    days = (*firsts, *(first - timedelta(days=1) for first in firsts))
+    found = [(length.after(day, leap_day) - day).days for day in days]
+    return min(found), max(found)
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -12,7 +12,7 @@ years compare the months and years alone, so 'more than 2 calendar years' begins
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any, ClassVar, Self
@@ -119,6 +119,17 @@ class Elapsed(Kind):
         if reached is not None:
             first = max(first, self._incomplete(reached - timedelta(days=1), day))
         return {start.name: first, end.name: last}
+
+    def apart(
+        self, inside: tuple[Bound, Bound], day: LawDay
+    ) -> Iterable[tuple[str, str, Bound]]:
+        """The later event follows by the period at its shortest, and precedes by no more than that
+        at its longest.
+        """
+        start, end = self._ends()
+        least, most = self._counted[1].least_and_most_days(day.leap_day)
+        low, high = inside
+        return (start.name, end.name, least + low), (end.name, start.name, -most - high)
 
     def _incomplete(self, end: date, day: LawDay) -> Bound:
         """Return the first start whose period is not complete by a day; if none, a day too late."""
