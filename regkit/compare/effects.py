@@ -16,7 +16,7 @@ from typing import Any
 from regkit.compare.eras import ONE_DAY, Eras, Span, reached, stretches
 from regkit.compare.growing import Growing
 from regkit.compare.limits import Sayer
-from regkit.compare.outcomes import NEVER, Entry, Item, entries, items
+from regkit.compare.outcomes import NEVER, Entry, Item, Items, entries, items
 from regkit.compare.regions import MOST_BOXES
 from regkit.conditions import Condition, Holds, Test
 from regkit.conditions.cells import Cells
@@ -44,6 +44,7 @@ class Comparison:
     first: date
     last: date
     compared: int = 0
+    _items: dict[tuple[Ruleset, date, Entry], Items] = field(default_factory=dict)
     _same: dict[tuple[date, str], bool] = field(default_factory=dict)
     _found: dict[Entry, dict[Item, Growing]] = field(default_factory=dict)
     _concrete: dict[date, list[Cells]] = field(default_factory=dict)
@@ -77,13 +78,20 @@ class Comparison:
         found = self._found[entry] = {}
         for span in self._stretches(entry, was):
             old, new = law_on(self.old, span[0]), law_on(self.new, span[0])
-            before, after = items(old, was), items(new, entry)
+            before, after = self.items(old, was), self.items(new, entry)
             for item in dict.fromkeys((*before, *after)):
                 self.compared += 1
                 pair = before.get(item, NEVER), after.get(item, NEVER)
                 if not self.equal(*pair, old, new):
                     found.setdefault(item, Growing(self, entry, was, item)).add(span)
         return found
+
+    def items(self, law: Law, entry: Entry) -> Items:
+        """Return the outcomes of an entry under the law of a side on a day; worked out once."""
+        asked = law.ruleset, law.day.on, entry
+        if asked not in self._items:
+            self._items[asked] = items(law, entry)
+        return self._items[asked]
 
     def _stretches(self, entry: Entry, was: Entry) -> Iterator[Span]:
         """Yield the spans of days in which no edition changes.
@@ -173,7 +181,7 @@ class Comparison:
 
     @cached_property
     def eras(self) -> Eras:
-        return Eras(self.vocabulary, self.new.leap_day)
+        return Eras(self.vocabulary, self.new.leap_day, (self.first, self.last))
 
     @cached_property
     def sayer(self) -> Sayer:

@@ -8,11 +8,11 @@ is the same throughout.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
-from heapq import merge
-from itertools import chain, pairwise
+from itertools import chain, combinations_with_replacement, pairwise
 from typing import Any
 
 from regkit.conditions import Condition, Holds, Test
@@ -119,11 +119,18 @@ _BOUNDS = _Bounds()
 
 @dataclass
 class Eras:
-    """Divides stretches into eras; remembers where each test cuts on each day."""
+    """Divides stretches into eras; remembers where each test cuts on each day.
+
+    Attributes:
+        horizon: the first and the last day of all stretches.
+    """
 
     vocabulary: Vocabulary
     leap_day: LeapDay
+    horizon: Span
     _bounds: dict[tuple[Test, date], tuple[Bound, ...]] = field(default_factory=dict)
+    _numbers: dict[Test, int] = field(default_factory=dict)
+    _meetings: dict[tuple[int, int], list[date]] = field(default_factory=dict)
 
     def bounds(self, test: Test, on: date) -> tuple[Bound, ...]:
         """Return where a test cuts its fact on a day."""
@@ -137,29 +144,54 @@ class Eras:
     def of(self, tests: Iterable[Test], span: Span) -> Iterator[Span]:
         """Yield the eras of a span in which no edition changes."""
         start, last = span
-        for turn in merge(*(self._turns(group, *span) for group in self._groups(tests))):
-            if turn > start:
-                yield start, turn - ONE_DAY
-                start = turn
+        for turn in sorted({day for group in self._groups(tests)
+                            for day in self._turns(group, span)}):
+            yield start, turn - ONE_DAY
+            start = turn
         yield start, last
 
-    def _turns(self, group: list[Test], first: date, last: date) -> Iterator[date]:
-        """Yield the days on which the order of some cuts is another than the day before."""
-        if first == last or self._apart(group, first, last):
+    def _turns(self, group: list[Test], span: Span) -> Iterator[date]:
+        """Yield the days after the first on which the order of some cuts is not that of the eve.
+
+        That order is the order of every two; where these meet is found once for the horizon.
+        """
+        numbered = [(self._numbers.setdefault(test, len(self._numbers)), test) for test in group]
+        for (number, one), (second, other) in combinations_with_replacement(numbered, 2):
+            days = self._meetings.get((number, second))
+            if days is None:
+                days = self._meetings[number, second] = self._meetings[second, number] = (
+                    list(self._met(one, other)))
+            yield from days[bisect_right(days, span[0]):bisect_right(days, span[1])]
+
+    def _met(self, one: Test, other: Test) -> Iterator[date]:
+        """Yield the days of the horizon on which the order of the cuts of two tests changes."""
+        if one is other:
+            # A lone cut has nothing to meet.
+            return iter(()) if len(self.bounds(one, self.horizon[0])) < 2 else (
+                self._halved([one], *self.horizon))
+        rule: Any = one
+        if len(one.facts) == 1 and replace(rule, fact=other.fact) == other:
+            # The same rule on another fact always cuts at the same places.
+            return iter(())
+        return self._halved([one, other], *self.horizon)
+
+    def _halved(self, tests: list[Test], first: date, last: date) -> Iterator[date]:
+        """Yield the days of a span on which the order of some cuts changes."""
+        if first == last or self._apart(tests, first, last):
             return
         if first + ONE_DAY == last:
-            if self._order(group, first) != self._order(group, last):
+            if self._order(tests, first) != self._order(tests, last):
                 yield last
             return
         middle = first + (last - first) // 2
-        yield from self._turns(group, first, middle)
-        yield from self._turns(group, middle, last)
+        yield from self._halved(tests, first, middle)
+        yield from self._halved(tests, middle, last)
 
-    def _apart(self, group: list[Test], first: date, last: date) -> bool:
+    def _apart(self, tests: list[Test], first: date, last: date) -> bool:
         """Return whether no two cuts can meet: each ends before the next one begins, or rests."""
         spans = sorted(
             (begin, end)
-            for test in group
+            for test in tests
             for begin, end in zip(self.bounds(test, first), self.bounds(test, last), strict=True)
         )
         return all(
@@ -176,7 +208,7 @@ class Eras:
             groups.setdefault("" if related else test.key, {})[test] = None
         return [list(group) for group in groups.values()]
 
-    def _order(self, group: list[Test], on: date) -> tuple[int, ...]:
-        bounds = list(chain.from_iterable(self.bounds(test, on) for test in group))
+    def _order(self, tests: list[Test], on: date) -> tuple[int, ...]:
+        bounds = list(chain.from_iterable(self.bounds(test, on) for test in tests))
         rank = {bound: at for at, bound in enumerate(sorted(set(bounds)))}
         return tuple(rank[bound] for bound in bounds)

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from regkit.compare.eras import ONE_DAY, Span, events, law_tests, reached_on
 from regkit.compare.limits import AFTER, BEFORE, HOLDS
-from regkit.compare.outcomes import NEVER, Entry, Item, applies, items
+from regkit.compare.outcomes import NEVER, Entry, Item, applies
 from regkit.compare.regions import MOST_BOXES, Box, Shape
 from regkit.compare.witnesses import outcome, witness
 from regkit.conditions import Condition, Test
@@ -103,32 +103,27 @@ class Growing:
         yield from zip(laws, (self.was, self.entry), strict=True)
 
     def _condition(self, law: Law, entry: Entry) -> Condition:
-        return items(law, entry).get(self.item, NEVER)
+        return self.comparison.items(law, entry).get(self.item, NEVER)
 
     def _kept_whole(
         self, laws: tuple[Law, Law], span: Span
     ) -> tuple[dict[str, str], dict[str, str]]:
         """Return for each side the definitions not to look into, with their variables."""
         own = self.entry[1] if self.entry[0] == "definition" else ""
+        led_to = set[str]().union(*(reached_on(law, self._condition(law, entry))
+                                    for law, entry in self._sides(laws)))
         old: dict[str, str] = {}
         new: dict[str, str] = {}
         for name in laws[0].definitions.keys() & laws[1].definitions.keys():
             if self.comparison.same_definition(name, *laws):
                 old[name] = new[name] = f"{HOLDS} {name}"
-            elif name != own and self._directly(name, laws):
+            elif name != own and name in led_to:
                 boxes = self.comparison.boxes_of(name, span)
                 if boxes == 0:
                     old[name] = new[name] = f"{HOLDS} {name}"
                 elif boxes > REPEATED:
                     old[name], new[name] = f"{BEFORE} {name}", f"{AFTER} {name}"
         return old, new
-
-    def _directly(self, name: str, laws: tuple[Law, Law]) -> bool:
-        """Return whether the item itself leads to a definition, on any side."""
-        return any(
-            name in reached_on(law, self._condition(law, entry))
-            for law, entry in self._sides(laws)
-        )
 
     def cells(
         self, on: date, diagrams: Diagrams, whole: tuple[dict[str, str], dict[str, str]]

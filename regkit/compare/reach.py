@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -138,14 +139,18 @@ class Reach:
         histories = [getattr(ruleset, kind)[name] for kind, name in entries]
         happened = [event for kind, name in entries if kind == "requirements"
                     for event in events(ruleset, name)]
-        eras = Eras(ruleset.vocabulary, ruleset.leap_day)
         for stretch in stretches((*histories, *reached(ruleset, written).values()),
-                                 *looked_at(ruleset, self.today)):
+                                 *self._eras.horizon):
             law = law_on(ruleset, stretch[0])
             here = [condition for entry in entries for condition in self._counting(law, *entry)]
             if here:
                 tests = [*law_tests(law, here), *happened]
-                yield from (law_on(ruleset, start) for start, _ in eras.of(tests, stretch))
+                yield from (law_on(ruleset, start) for start, _ in self._eras.of(tests, stretch))
+
+    @cached_property
+    def _eras(self) -> Eras:
+        return Eras(self.ruleset.vocabulary, self.ruleset.leap_day,
+                    looked_at(self.ruleset, self.today))
 
     def _rules(self) -> Iterator[tuple[str, str]]:
         for kind in ("definitions", "requirements", "charges"):

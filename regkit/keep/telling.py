@@ -59,7 +59,8 @@ class Telling:
     _cells: dict[date, Cells] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self._eras = Eras(self.ruleset.vocabulary, self.ruleset.leap_day)
+        self._eras = Eras(self.ruleset.vocabulary, self.ruleset.leap_day,
+                          looked_at(self.ruleset, self.today))
 
     def apart(self, mutant: Mutant) -> Told | None:
         """Return a case that tells a mutant from its original; None if it is the same rule."""
