@@ -277,3 +277,18 @@ def test_a_code_without_a_ruleset_gets_a_sentence() -> None:
         main, ["assess", str(CASES / "de-import.yaml"), "--jurisdiction", "DE,QZ"])
 
     assert done.exit_code == 2 and "QZ is no folder, and no code" in done.output
+
+
+def test_what_is_still_to_do_begins_no_higher_than_all_that_is_demanded() -> None:
+    """Sweden's temporary registration may not be needed, and then costs nothing in either row.
+
+    A plan may begin higher only where it takes a step for a paper that it gives.
+    """
+    found = compared(regkit.read_case(CASES / "de-import.yaml"), "DE", "SE", "IE")
+    for country in found.countries:
+        plan, (total,) = country.assessment.plan, country.assessment.bills[0].totals
+        assert all(step.demanded for step in plan.steps), country.code
+        assert plan.cost.least <= total.least, country.code
+    sweden = found.countries[1].assessment
+    assert sweden.plan.step("stop-or-register-temporarily").perhaps
+    assert sweden.plan.cost.most - sweden.plan.cost.least >= 450  # the temporary registration

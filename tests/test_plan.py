@@ -95,6 +95,20 @@ def test_a_step_that_may_apply_is_in_the_plan_and_marked() -> None:
     assert Missing("approval", "obtain-approval", perhaps=True) in found.step("register").missing
 
 
+def test_what_a_step_costs_that_may_not_apply_counts_from_nothing() -> None:
+    """The plan costs as little as if it did not apply and as much as if it did, like the bill."""
+    without, with_it = plan(vehicle__built="1962").cost, plan(vehicle__built="2020").cost
+    open_ = plan(vehicle__built="1995/1997").cost
+    assert (open_.least, open_.most) == (without.least, with_it.most) == (55, 205)
+
+
+def test_a_step_that_may_not_apply_but_gives_a_needed_paper_costs_in_any_case() -> None:
+    """Whether approval is asked for is open, but the step that must be taken needs its paper."""
+    found = plan(vehicle__built="1995/1997", ruleset=with_needs("register", "approval"))
+    assert found.step("obtain-approval").perhaps
+    assert found.cost.least == 205
+
+
 def test_standing_duties_wait_for_their_event() -> None:
     assert plan().waits == ("notify-engine-change", "tell-of-new-address", "report-new-colour")
     woken = plan(change__engine="2026-03-09")

@@ -95,7 +95,7 @@ def plan_rows(cases: tuple[Assessment, ...]) -> Iterator[Row]:
               tuple(_when(one.plan.end) for one in cases))
     yield Row("plan", "cost", phrase("charges of the steps still to take"),
               tuple(_cost(one.plan.cost) for one in cases))
-    yield Row("plan", "total", phrase("charges in all, whichever way is taken, lateness included"),
+    yield Row("plan", "total", phrase("charges of all that the law demands, lateness included"),
               tuple(_amounts(one.bills[0].totals) for one in cases))
     yield Row("plan", "steps", phrase("steps to take"), tuple(
         phrase("{count}", count=len([s for s in one.plan.steps if s.state != StepState.DONE]))
@@ -104,6 +104,9 @@ def plan_rows(cases: tuple[Assessment, ...]) -> Iterator[Row]:
         phrase("{count}", count=len(one.plan.to_get)) for one in cases))
     yield Row("plan", "unsettled", phrase("steps that may not apply"), tuple(
         phrase("{count}", count=sum(step.perhaps for step in one.plan.steps)) for one in cases))
+    yield Row("plan", "for papers", phrase("steps taken only for a paper that they give"), tuple(
+        phrase("{count}", count=sum(not step.demanded for step in one.plan.steps))
+        for one in cases))
     yield Row("plan", "questions", phrase("open questions of the rules on the way"), tuple(
         phrase("{count}", count=len(_questions(one))) for one in cases))
     yield Row("plan", "dead ends", phrase("dead ends"), tuple(

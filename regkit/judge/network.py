@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -57,6 +57,7 @@ class Network:
         goals: the steps that must be taken; others are taken only for what they give.
         not_before: the first day each step can start.
         price: what a charge comes to; None where that cannot be told.
+        perhaps: the goals of which it is not settled that they apply.
     """
 
     ruleset: Ruleset
@@ -66,6 +67,7 @@ class Network:
     goals: tuple[str, ...]
     not_before: Mapping[str, date]
     price: Callable[[str], Amounts | None]
+    perhaps: frozenset[str] = frozenset()
 
     @property
     def points(self) -> tuple[Point, ...]:
@@ -122,21 +124,47 @@ class Network:
         for paper in papers:
             takes = self.ruleset.evidence[paper].latest.takes
             tasks[paper_task(paper)] = Task(paper_task(paper), (), takes, self.on)
+        sure = self._charges(*self._sure(selection))
         return Outcome(schedule(tasks.values()), tuple(steps), tuple(papers),
-                       self.cost(steps, papers))
+                       self._cost(self._charges(steps, papers), sure))
 
-    def cost(self, steps: Iterable[str], papers: Iterable[str]) -> Cost:
-        """Return what some steps and papers cost together, each charge once."""
+    def cost_of_paper(self, paper: str) -> Cost:
+        """Return what a paper costs by itself."""
+        charges = self._charges((), (paper,))
+        return self._cost(charges, charges)
+
+    def _sure(self, selection: Selection) -> tuple[dict[str, None], dict[str, None]]:
+        """Return the steps taken and the papers got whatever turns out of what is not settled."""
+        steps: dict[str, None] = {}
+        papers: dict[str, None] = {}
+        waiting = [goal for goal in self.goals if goal not in self.perhaps]
+        while waiting:
+            step = waiting.pop()
+            if step in steps:
+                continue
+            steps[step] = None
+            for part in self.missing(step, selection):
+                if part.step and not part.perhaps:
+                    waiting.append(part.step)
+                elif part.outside and not part.perhaps:
+                    papers[part.evidence] = None
+        return steps, papers
+
+    def _charges(self, steps: Iterable[str], papers: Iterable[str]) -> dict[str, None]:
+        """Return the payable charges of some steps and papers, each once."""
         charges = dict.fromkeys((
             *(name for step in steps for name in self.steps[step].charges),
             *(name for paper in papers for name in self.ruleset.evidence[paper].latest.charges),
         ))
-        payable = [name for name in charges if self.ruleset.charges[name].latest.payable]
-        amounts = {name: self.price(name) for name in payable}
-        known = [amount for amount in amounts.values() if amount is not None]
+        return {name: None for name in charges if self.ruleset.charges[name].latest.payable}
+
+    def _cost(self, charges: Iterable[str], sure: Container[str]) -> Cost:
+        """Return what charges come to together; one that is not sure counts from nothing."""
+        amounts = {name: self.price(name) for name in charges}
+        known = {name: amount for name, amount in amounts.items() if amount is not None}
         return Cost(
-            sum((low for low, _ in known), Decimal(0)),
-            sum((high for _, high in known), Decimal(0)),
+            sum((low for name, (low, _) in known.items() if name in sure), Decimal(0)),
+            sum((high for _, high in known.values()), Decimal(0)),
             self.ruleset.currency,
             tuple(name for name, amount in amounts.items() if amount is None),
         )

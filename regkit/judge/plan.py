@@ -84,6 +84,8 @@ class _Planner:
             goals=tuple(self._goals(steps, needs)),
             not_before={name: self._not_before(steps[name]) for name in steps},
             price=self._price,
+            perhaps=frozenset(name for name in steps
+                              if self.findings[name].verdict == Verdict.UNDECIDED),
         )
 
     def _needs(self, steps: dict[str, Requirement]) -> dict[str, tuple[OpenNeed, ...]]:
@@ -181,7 +183,7 @@ class _Planner:
             evidence=paper,
             steps=tuple(steps),
             ready=tried.outcome.schedule.finish[paper_task(paper)],
-            cost=network.cost((), (paper,)),
+            cost=network.cost_of_paper(paper),
             duration_kind=self._kind(self.ruleset.evidence[paper].latest.takes),
         )
 

@@ -43,6 +43,7 @@ class Cost:
     """What something costs, in one currency.
 
     Attributes:
+        least: without the charges of what may turn out not to apply.
         unknown: identifiers of the charges that cannot be told.
     """
 
