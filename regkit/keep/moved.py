@@ -37,7 +37,7 @@ def changed_conditions(condition: Condition) -> Iterator[tuple[str, Condition]]:
     if isinstance(condition, Test):
         words = speaker().say(condition.rule())
         yield f"'{words}' turned round", NoneOf((condition,))
-        yield from ((f"'{words}', {says}", Moved(condition, says, moved))
+        yield from ((f"'{words}', {says}", Moved(condition.fact, condition, says, moved))
                     for says, moved in _moves(condition))
         return
     if isinstance(condition, (All, AnyOf, NoneOf)):
@@ -71,14 +71,10 @@ def _moves(test: Test) -> Iterator[tuple[str, tuple[str, Any]]]:
 class Moved(Test):
     """A test whose cut lies a little elsewhere."""
 
+    fact: Fact
     inner: Test
     how: str
     moved: tuple[str, Any]
-
-    @property
-    def fact(self) -> Fact:  # type: ignore[override]
-        """The fact of the test."""
-        return self.inner.fact
 
     @property
     def key(self) -> str:
