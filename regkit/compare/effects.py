@@ -15,6 +15,7 @@ from typing import Any
 
 from regkit.compare.eras import ONE_DAY, Eras, Span, reached, stretches
 from regkit.compare.growing import Growing
+from regkit.compare.leap_days import turning_days
 from regkit.compare.limits import Sayer
 from regkit.compare.outcomes import NEVER, Entry, Item, Items, entries, items
 from regkit.compare.regions import MOST_BOXES
@@ -24,12 +25,9 @@ from regkit.conditions.diagram import Diagrams
 from regkit.conditions.view import LawDay
 from regkit.judge.law import Law, law_on
 from regkit.language import Text
-from regkit.model.calendar import LeapDay
 from regkit.model.changes import Effect
 from regkit.model.facts import Vocabulary
 from regkit.model.ruleset import History, Ruleset
-
-LEAP_DAYS: tuple[LeapDay, LeapDay] = ("28 February", "1 March")
 
 REMEMBERED = 40
 """Days whose drawings are kept."""
@@ -46,6 +44,7 @@ class Comparison:
     compared: int = 0
     _items: dict[tuple[Ruleset, date, Entry], Items] = field(default_factory=dict)
     _same: dict[tuple[date, str], bool] = field(default_factory=dict)
+    _turning: dict[Test, list[date]] = field(default_factory=dict)
     _found: dict[Entry, dict[Item, Growing]] = field(default_factory=dict)
     _concrete: dict[date, list[Cells]] = field(default_factory=dict)
 
@@ -96,18 +95,29 @@ class Comparison:
     def _stretches(self, entry: Entry, was: Entry) -> Iterator[Span]:
         """Yield the spans of days in which no edition changes.
 
-        Two rules for anniversaries of 29 February reckon the same cut-offs but on 28 February of a
-        common year, so if the sides differ in it, these days stand alone.
+        A day on which the sides reckon otherwise how long ago a date is stands alone.
         """
-        for span in stretches(self._histories(entry, was), self.first, self.last):
-            if self.old.leap_day == self.new.leap_day:
-                yield span
-                continue
-            turns = {turn for year in range(span[0].year, span[1].year + 1)
-                     for turn in (date(year, 2, 28), date(year, 2, 28) + ONE_DAY)
-                     if span[0] < turn <= span[1]}
-            for start, following in pairwise([span[0], *sorted(turns), span[1] + ONE_DAY]):
+        histories = self._histories(entry, was)
+        alone = {turn for day in self._turning_days(histories) for turn in (day, day + ONE_DAY)}
+        for span in stretches(histories, self.first, self.last):
+            turns = sorted(turn for turn in alone if span[0] < turn <= span[1])
+            for start, following in pairwise([span[0], *turns, span[1] + ONE_DAY]):
                 yield start, following - ONE_DAY
+
+    def _turning_days(self, histories: Iterable[History[Any]]) -> set[date]:
+        if self.old.leap_day == self.new.leap_day:
+            return set()
+        tests = {part for history in histories for condition in _conditions(history)
+                 for part in condition.walk() if isinstance(part, Test)}
+        return {day for test in tests for day in self._turns_on(test)}
+
+    def _turns_on(self, test: Test) -> list[date]:
+        """Return the days on which the two sides cut a test otherwise."""
+        if test not in self._turning:
+            self._turning[test] = [
+                day for day in turning_days(self.first, self.last)
+                if len({test.cut(LawDay(day, side.leap_day)) for side in (self.old, self.new)}) > 1]
+        return self._turning[test]
 
     def boxes_of(self, definition: str, span: Span) -> int:
         """Return in how many regions a definition changed within a stretch of days; 0: proven none.
@@ -119,6 +129,16 @@ class Comparison:
         return sum(
             any(first <= span[1] and span[0] <= last for first, last in found.days)
             for growing in grown for found in growing.found.values()
+        )
+
+    def may_change(self, definition: str, gained: bool, span: Span) -> bool:
+        """Return whether a definition may come to hold, or to hold no more, on a day of a span."""
+        entry = ("definition", definition)
+        return any(
+            not growing.complete or any(
+                way == gained and first <= span[1] and span[0] <= last
+                for (way, _), found in growing.found.items() for first, last in found.days)
+            for growing in self._grown(entry, entry).values()
         )
 
     def _title(self, entry: Entry, was: Entry) -> Text:
@@ -143,20 +163,9 @@ class Comparison:
         """Return whether two conditions are the same in all they lead to, without drawing."""
         return before == after and all(
             self.same_definition(part.definition, old, new) if isinstance(part, Holds)
-            else self._same_test(part, old, new)
+            else part.cut(old.day) == part.cut(new.day)
             for part in before.walk() if isinstance(part, (Holds, Test))
         )
-
-    def _same_test(self, test: Test, old: Law, new: Law) -> bool:
-        return self.old.leap_day == self.new.leap_day or (
-            test.cut(old.day) == test.cut(new.day) and not follows_leap_day(test))
-
-    def differ_between_dates(self, tests: Iterable[Test]) -> bool:
-        """Return whether the sides reckon otherwise what lies between two dates.
-
-        It is one variable of the diagrams, so a difference in it is not seen there.
-        """
-        return self.old.leap_day != self.new.leap_day and any(map(follows_leap_day, tests))
 
     def same_definition(self, name: str, old: Law, new: Law) -> bool:
         asked = (old.day.on, name)
@@ -191,17 +200,6 @@ class Comparison:
         return Sayer(self.vocabulary, titles)
 
 
-def follows_leap_day(test: Test) -> bool:
-    """Return whether what lies between two dates depends on the rule for 29 February."""
-    born, names = date(2000, 2, 29).toordinal(), [fact.name for fact in test.facts]
-    return len(names) > 1 and any(
-        len({tuple(test.earliest(
-            {name: born if name == start else float("-inf") for name in names},
-            (0, float("inf")), LawDay(date(2001, 1, 1), rule)).values()) for rule in LEAP_DAYS}) > 1
-        for start in names
-    )
-
-
 def _history(ruleset: Ruleset, entry: Entry) -> History[Any] | None:
     kind, name = entry
     where: Mapping[str, Mapping[str, History[Any]]] = {
@@ -212,7 +210,7 @@ def _history(ruleset: Ruleset, entry: Entry) -> History[Any] | None:
 
 def _conditions(history: History[Any]) -> Iterator[Condition]:
     for edition in history.editions:
-        if edition.when is not None:
+        if getattr(edition, "when", None) is not None:
             yield edition.when
         for need in getattr(edition, "needs", ()):
             yield from (part.when for part in need.walk() if part.when is not None)

@@ -8,19 +8,20 @@ by a vehicle in it, found in the diagrams of these definitions too, and assessed
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from regkit.compare.eras import ONE_DAY, Span, events, law_tests, reached_on
+from regkit.compare.leap_days import never_so
 from regkit.compare.limits import AFTER, BEFORE, HOLDS
 from regkit.compare.outcomes import NEVER, Entry, Item, applies
 from regkit.compare.regions import MOST_BOXES, Box, Shape
 from regkit.compare.witnesses import outcome, witness
 from regkit.conditions import Condition, Test
 from regkit.conditions.cells import Cells
-from regkit.conditions.diagram import FALSE, Diagrams, Line, Node, Part, TooLarge
+from regkit.conditions.diagram import FALSE, Diagrams, Line, Node, Part, TooLarge, asked_by
 from regkit.judge.law import Law, law_on
 from regkit.model.case import Case
 from regkit.model.changes import Limit, Region, Witness
@@ -88,8 +89,6 @@ class Growing:
             *events(self.comparison.old, self.was[1]), *events(self.comparison.new, self.entry[1]),
         )))
         self.tests.update((test.key, test) for test in tests)
-        if self.comparison.differ_between_dates(tests):
-            self.complete = False
         for era in self.comparison.eras.of(tests, span):
             try:
                 self._add_era(era, span, tests, whole)
@@ -138,25 +137,39 @@ class Growing:
         self, era: Span, span: Span, tests: list[Test],
         whole: tuple[dict[str, str], dict[str, str]],
     ) -> None:
-        laws = self._laws(era[0])
+        laws, diagrams = self._laws(era[0]), self.diagrams
         drawn: list[Node] = []
         matters: list[Node] = []
-        for cells, (law, entry) in zip(
-            self.cells(era[0], self.diagrams, whole), self._sides(laws), strict=True
-        ):
+        sides = self.cells(era[0], diagrams, whole)
+        for cells, (law, entry) in zip(sides, self._sides(laws), strict=True):
             drawn.append(cells.draw(self._condition(law, entry)))
             matters.append(cells.draw(applies(law, entry)))
         if drawn[0] is drawn[1]:
             return
+        nowhere = diagrams.either(
+            self._nowhere(sides, era, asked_by(drawn[0]) | asked_by(drawn[1])),
+            diagrams.some(never_so(test, self.tests, diagrams) for test in tests))
+        possible = diagrams.negate(nowhere)
         for gained in (False, True):
-            region = self.diagrams.every((
-                drawn[gained], self.diagrams.negate(drawn[not gained]), *matters))
-            shape = Shape(self.diagrams, region)
+            region = diagrams.every((
+                drawn[gained], diagrams.negate(drawn[not gained]), *matters, possible))
+            shape = Shape(diagrams, region, nowhere)
             for count, box in enumerate(shape.boxes() if region is not FALSE else ()):
                 if count == MOST_BOXES:
                     self.complete = False
                     break
                 self._add_box(era, (gained, self._placed(box, era[0], span, tests)), shape, box)
+
+    def _nowhere(self, sides: list[Cells], era: Span, asked: Collection[str]) -> Node:
+        """Return where a definition that is kept whole came to change in a way it never did."""
+        was, now = sides
+        return self.diagrams.some(
+            self.diagrams.both(off.holds(name), self.diagrams.negate(on.holds(name)))
+            for key in asked if key.startswith(f"{BEFORE} ")
+            for name in (key.split(" ", 1)[1],)
+            for gained, off, on in ((False, was, now), (True, now, was))
+            if not self.comparison.may_change(name, gained, era)
+        )
 
     def _add_box(self, era: Span, key: tuple[bool, Placed], shape: Shape, box: Box) -> None:
         known = self.found.get(key) or self._same_today(era[0], key[0], box)

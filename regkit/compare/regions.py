@@ -20,10 +20,15 @@ MOST_BOXES = 100
 
 @dataclass(frozen=True)
 class Shape:
-    """A region of a diagram, and the parts into which it cuts the domain of each variable."""
+    """A region of a diagram, and the parts into which it cuts the domain of each variable.
+
+    Attributes:
+        nowhere: what no vehicle can be; boxes may reach into it, for fewer words.
+    """
 
     diagrams: Diagrams
     drawn: Node
+    nowhere: Node = FALSE
 
     @cached_property
     def grid(self) -> Mapping[str, tuple[Part, ...]]:
@@ -34,7 +39,8 @@ class Shape:
 
     def boxes(self) -> Iterator[Box]:
         """Yield boxes that together are exactly the region, each as large as it can be."""
-        left, outside = self.drawn, self.diagrams.negate(self.drawn)
+        left = self.drawn
+        outside = self.diagrams.negate(self.diagrams.either(left, self.nowhere))
         while left is not FALSE:
             box = self._widened(self._start(left), outside)
             left = self.diagrams.both(left, self.diagrams.negate(self.draw(box)))
