@@ -10,6 +10,7 @@ import pytest
 import z3
 from hypothesis import given, settings
 
+from regkit.compare.regions import Shape
 from regkit.conditions import Condition
 from regkit.conditions.cells import Cells
 from regkit.conditions.diagram import (
@@ -110,6 +111,21 @@ def test_drawn_conditions_are_one_node_exactly_if_z3_finds_no_difference(
 
     assert (cells.draw(first) is cells.draw(second)) != referee.differ(
         referee.formula(first), referee.formula(second))
+
+
+@settings(max_examples=100, deadline=None)
+@given(one=small_world.written_conditions, other=small_world.written_conditions)
+def test_boxes_are_the_region_and_reach_beyond_it_into_nowhere_alone(
+    one: Any, other: Any
+) -> None:
+    """What no vehicle can be may be told along, if that takes fewer words."""
+    cells = Cells(small_world.view({}))
+    diagrams, nowhere = cells.diagrams, cells.draw(small_world.read(other))
+    region = diagrams.both(cells.draw(small_world.read(one)), diagrams.negate(nowhere))
+    shape = Shape(diagrams, region, nowhere)
+    told = diagrams.some(shape.draw(box) for box in shape.boxes())
+
+    assert diagrams.both(told, diagrams.negate(nowhere)) is region
 
 
 def test_a_way_to_true_makes_it_true() -> None:
