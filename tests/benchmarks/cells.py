@@ -19,6 +19,8 @@ from regkit.conditions.cells import Cells
 from regkit.judge.law import law_on
 from regkit.model.case import Case
 from regkit.model.ruleset import History, Ruleset
+from regkit.read.released import released_versions
+from regkit.read.sides import read_side
 from tests.referee import Referee
 from tests.rulesets_under_test import NAMES, ruleset
 
@@ -69,6 +71,15 @@ def whole_diff(rules: Ruleset) -> None:
           f"2026 {law:6.2f} s", flush=True)
 
 
+def released_diff(code: str) -> None:
+    """Diff the first and the last released version, as `regkit diff` does."""
+    versions = [name for name in released_versions() if name.split("@")[0] == code]
+    old, new = (read_side(versions[at]) for at in (0, -1))
+    took = seconds(lambda: compare(old.ruleset, new.ruleset, date(1980, 1, 1), date(2049, 12, 31),
+                                   ON, (old.written, new.written)))
+    print(f"{code:7} 70 years: {old.label} with {new.label} {took:6.2f} s", flush=True)
+
+
 def growing(rules: Ruleset, count: int) -> float:
     """Return the seconds for diffing a ruleset of so many requirements with a changed twin."""
     tests = [node for history in rules.requirements.values() for edition in history.editions
@@ -99,6 +110,7 @@ def main() -> None:
         against_z3(ruleset(name))
     for name in NAMES:
         whole_diff(ruleset(name))
+        released_diff(name)
     base = 0.0
     for count in (10, 100, 1000):
         took = growing(ruleset("GB"), count)
