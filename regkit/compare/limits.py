@@ -19,7 +19,12 @@ HOLDS, BEFORE, AFTER = "holds", "before", "after"
 """How the variable of a definition that is kept whole begins: the same on both sides, or of one."""
 
 _STEP = Decimal("0.0000001")
-_BETWEEN = re.compile(r"(?P<start>\S+) \+ (?P<length>\d+ [a-z ]+) to (?P<end>\S+)")
+_BETWEEN = re.compile(
+    r"(?P<start>\S+) \+ (?P<length>\d+ [a-z ]+) to (?P<end>\S+)( \(29 February: (?P<rule>.*)\))?")
+_COMPLETE = {
+    "28 February": phrase("28 February, where there is no 29th, completes the period"),
+    "1 March": phrase("1 March, where there is no 29 February, completes the period"),
+}
 _LENGTH = {(False, 0): "at least {length}", (False, 1): "more than {length}",
            (True, 0): "less than {length}", (True, 1): "at most {length}"}
 _ORDER = {(False, 0): "'{end}' not before '{start}'", (False, 1): "'{end}' after '{start}'",
@@ -106,8 +111,10 @@ class Sayer:
         if found["length"].startswith("0 "):
             template = _ORDER[ahead, bound]
             return phrase(template + never, start=start, end=end)
-        return phrase("from '{start}' to '{end}' " + _LENGTH[ahead, bound] + never,
+        said = phrase("from '{start}' to '{end}' " + _LENGTH[ahead, bound] + never,
                       start=start, end=end, length=found["length"])
+        return said if found["rule"] is None else phrase(
+            "{said} ({rule})", said=said, rule=_COMPLETE[found["rule"]])
 
 
 def merged(parts: Iterable[Part]) -> list[tuple[Any, Any]]:

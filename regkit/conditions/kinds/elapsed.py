@@ -30,7 +30,7 @@ from regkit.conditions.kinds.kind import (
 from regkit.conditions.truth import NO, Truth
 from regkit.conditions.view import LawDay, View
 from regkit.language import Phrase, phrase
-from regkit.model.calendar import Period
+from regkit.model.calendar import LeapDay, Period
 from regkit.model.case import Case
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.values import NEVER, Bound, Value, day_of
@@ -43,13 +43,19 @@ _BETWEEN = re.compile(r"(.+) (before|after) ([a-z_]+(?:\.[a-z_]+)+)")
 
 @dataclass(frozen=True, slots=True)
 class Elapsed(Kind):
-    """So much time passes from the earlier of two dated events to the later."""
+    """So much time passes from the earlier of two dated events to the later.
+
+    Attributes:
+        leap_day: which day completes it where there is no 29 February, if that is not for the law
+            to say in which it stands.
+    """
 
     fact: Fact
     comparison: str
     length: Period
     side: str
     other: Fact
+    leap_day: LeapDay | None = None
 
     types: ClassVar[tuple[str, ...]] = ("date",)
     example: ClassVar[str] = "{at least: 6 months before arrival.date}"
@@ -76,7 +82,8 @@ class Elapsed(Kind):
     def key(self) -> str:
         """The derived quantity: days from the end of the period to the later event."""
         (start, end), length = self._ends(), self._counted[1]
-        return f"{start.name} + {length.count} {length.unit} to {end.name}"
+        rule = f" (29 February: {self.leap_day})" if self.leap_day else ""
+        return f"{start.name} + {length.count} {length.unit} to {end.name}{rule}"
 
     @property
     def facts(self) -> tuple[Fact, ...]:
@@ -127,22 +134,22 @@ class Elapsed(Kind):
         at its longest.
         """
         start, end = self._ends()
-        least, most = self._counted[1].least_and_most_days(day.leap_day)
+        least, most = self._counted[1].least_and_most_days(self.leap_day or day.leap_day)
         low, high = inside
         return (start.name, end.name, least + low), (end.name, start.name, -most - high)
 
     def _incomplete(self, end: date, day: LawDay) -> Bound:
         """Return the first start whose period is not complete by a day; if none, a day too late."""
         try:
-            return _ordinal(self._counted[1].before(end, day.leap_day))
+            return _ordinal(self._counted[1].before(end, self.leap_day or day.leap_day))
         except OverflowError:
             return _ordinal(date.max) + 1
 
     def _complete(self, start: Bound, day: LawDay) -> Bound:
         """Return the day the period is complete; the day after the calendar ends at the latest."""
-        when = day_of(start)
+        when, rule = day_of(start), self.leap_day or day.leap_day
         try:
-            return start if when is None else _ordinal(self._counted[1].after(when, day.leap_day))
+            return start if when is None else _ordinal(self._counted[1].after(when, rule))
         except OverflowError:
             return _ordinal(date.max) + 1
 
