@@ -68,7 +68,7 @@ def read_case(source: str | Path | Mapping[str, Any], ruleset: Ruleset | None = 
 
     Args:
         source: a path, or a mapping with `jurisdiction` and `facts`.
-        ruleset: whose vocabulary to read it with; by default the one of its jurisdiction.
+        ruleset: that of its jurisdiction, if it is not the shipped one.
 
     Raises:
         Unreadable: something in it is wrong; every problem is listed, and nothing was taken.

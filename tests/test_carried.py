@@ -279,6 +279,20 @@ def test_a_code_without_a_ruleset_gets_a_sentence() -> None:
     assert done.exit_code == 2 and "QZ is no folder, and no code" in done.output
 
 
+def test_a_case_is_judged_by_no_other_countrys_rules_until_it_is_carried_over() -> None:
+    """Facts of one country alone would count in another; the message names the way across."""
+    case, germany = case_of("GB", vehicle__built="1962"), regkit.load("DE")
+    with pytest.raises(ValueError, match=r"a case of GB.*rules of DE.*carried\.carry"):
+        regkit.assess(case, germany, ON)
+    assert regkit.assess(carried(case, "DE").case, germany, ON).case.jurisdiction == "DE"
+
+
+def test_a_case_of_a_country_is_not_one_of_its_region() -> None:
+    """California builds on the federal layer, and still asks more of a case than that."""
+    with pytest.raises(ValueError, match=r"a case of US.*rules of US-CA"):
+        regkit.assess(case_of("US", vehicle__built="1962"), regkit.load("US-CA"), ON)
+
+
 def test_what_is_still_to_do_begins_no_higher_than_all_that_is_demanded() -> None:
     """Sweden's temporary registration may not be needed, and then costs nothing in either row.
 

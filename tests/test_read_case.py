@@ -210,6 +210,15 @@ def test_an_unknown_jurisdiction_names_those_there_are() -> None:
     assert all(code in str(caught.value) for code in regkit.jurisdictions())
 
 
+def test_a_case_of_another_jurisdiction_is_not_read_by_these_words(
+    small: Ruleset, tmp_path: Path
+) -> None:
+    file = tmp_path / "case.yaml"
+    file.write_text("facts: {thing.red: yes}\njurisdiction: GB\n", "utf-8")
+    assert wrong(file, small) == [
+        f"{file}:2: this is a case of GB, and the ruleset states the rules of QA"]
+
+
 def test_plain_data_may_be_any_mapping_with_dates_and_exact_numbers(small: Ruleset) -> None:
     """Embedding code passes its own types: mappings, tuples, dates, decimals."""
     case = regkit.read_case(MappingProxyType({

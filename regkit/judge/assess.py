@@ -26,16 +26,22 @@ def assess(case: Case, ruleset: Ruleset, on: date) -> Assessment:
     reasons when they are first read.
 
     Args:
+        case: one of the ruleset's own jurisdiction; `regkit.compare.carried.carry` takes one of
+            another country over, and says what of it does not count there.
         on: the day whose law counts and on which ages are counted, in the Gregorian calendar.
 
     Raises:
         TypeError: `on` is no date, or has a time of day.
-        ValueError: `on` lies outside 1900 to 2199.
+        ValueError: `on` lies outside 1900 to 2199, or the case is one of another jurisdiction.
     """
     if not isinstance(on, date) or isinstance(on, datetime):
         raise TypeError(f"`on` must be a date without a time, such as date(2026, 4, 1), not {on!r}")
     if not EARLIEST <= on <= LATEST:
         raise ValueError(f"{on} is no day of assessment; it must lie in 1900 to 2199")
+    if case.jurisdiction != ruleset.jurisdiction:
+        raise ValueError(f"this is a case of {case.jurisdiction}, and the ruleset states the rules "
+                         f"of {ruleset.jurisdiction}; take it over with "
+                         "regkit.compare.carried.carry, or change its `jurisdiction`")
     law = law_on(ruleset, on)
     truths = law.program.run(case)
     if UNDECIDED in truths:

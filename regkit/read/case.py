@@ -30,7 +30,7 @@ def read_case(source: str | Path | Mapping[str, Any], ruleset: Ruleset | None = 
 
     Args:
         source: the path of a YAML or JSON file, or a mapping of the same shape.
-        ruleset: whose vocabulary to read it with; by default that of the case's jurisdiction.
+        ruleset: that of the case's jurisdiction, if it is not the shipped one.
 
     Raises:
         Unreadable: something in it is wrong; nothing of it was taken.
@@ -42,7 +42,12 @@ def read_case(source: str | Path | Mapping[str, Any], ruleset: Ruleset | None = 
     problems = check(document, "case")
     if problems:
         raise Unreadable(problems)
-    return _CaseReader(document, ruleset or read_ruleset(document.data["jurisdiction"])).case()
+    code = document.data["jurisdiction"]
+    if ruleset is not None and ruleset.jurisdiction != code:
+        raise Unreadable([document.problem(("jurisdiction",), (
+            f"this is a case of {code}, and the ruleset states the rules of {ruleset.jurisdiction}"
+        ))])
+    return _CaseReader(document, ruleset or read_ruleset(code)).case()
 
 
 def _plain(data: Any, depth: int = 0) -> Any:
