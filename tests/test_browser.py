@@ -1,20 +1,18 @@
-"""The pages and the report in a real browser: by keyboard alone, on a small screen, on paper.
+"""The pages and the report in a real browser: by keyboard alone, on a small screen.
 
 Sources: Web Content Accessibility Guidelines 2.2 (W3C Recommendation), success criteria 1.4.10
 (reflow at 320 px), 2.1.1 (keyboard), 2.4.7 (focus visible), 1.4.3 (contrast), by axe-core where it
-can tell; ISO 216 and ANSI Y14.1 for the sizes of paper.
+can tell. What is printed is asked in test_report_paper.py.
 """
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
 from urllib.parse import urljoin
 
-import pypdf
 import pytest
 from starlette.applications import Starlette
 from starlette.responses import HTMLResponse
@@ -22,9 +20,9 @@ from starlette.routing import Route
 
 import regkit
 from regkit.read.text import read_file
-from regkit.show.report import report
 from regkit.web import Limits, Settings, application
 from tests.browser import WAIT, browser, serving, sideways, violations
+from tests.report_pages import written
 from tests.rulesets_under_test import ROOT
 
 ON = date(2026, 4, 1)
@@ -248,7 +246,7 @@ def answer_by_mouse(page: Any, written: str | None) -> None:
 
 
 def send(page: Any) -> None:
-    """Send the form and wait for what comes back, so that nothing is read off the page before it."""
+    """Send the form and wait for what comes back, so that nothing is read before it."""
     with page.expect_navigation():
         page.locator("button[type=submit]").click()
 
@@ -263,7 +261,7 @@ DEMOS = sorted(CASES.glob("*.yaml"))
 def test_the_report_as_a_file(case: Path, page: Any, tmp_path: Path) -> None:
     """Every demo case: no violation, folded and unfolded, at 320 px; nothing is fetched."""
     file = tmp_path / "report.html"
-    file.write_text(report_of(case), "utf-8")
+    file.write_text(written(case.stem), "utf-8")
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
     page.goto(file.as_uri())
@@ -274,38 +272,6 @@ def test_the_report_as_a_file(case: Path, page: Any, tmp_path: Path) -> None:
     assert not violations(page)
     assert sideways(page) <= 0
     assert [url for url in asked if not url.startswith("data:")] == [file.as_uri()]
-
-
-def report_of(case: Path, language: str = "en") -> str:
-    """Return the report of a case file on the day it names."""
-    found = regkit.read_case(case)
-    on = date.fromisoformat(str(read_file(case).data["on"]))
-    return report(regkit.assess(found, regkit.load(found.jurisdiction), on), language)
-
-
-@pytest.mark.parametrize(("paper", "size"), [("A4", (595, 842)), ("Letter", (612, 792))])
-@pytest.mark.parametrize("language", ["en", "de", "sv"])
-def test_the_report_on_paper(
-    paper: str, size: tuple[int, int], language: str, chromium: Any, tmp_path: Path
-) -> None:
-    """It keeps the size of the sheet, fits its width, and prints what is folded on the screen."""
-    text = report_of(CASES / "gb-import.yaml", language)
-    file = tmp_path / "report.html"
-    file.write_text(text, "utf-8")
-    with chromium.new_context() as context:
-        page = context.new_page()
-        page.goto(file.as_uri())
-        printed = page.pdf(format=paper, prefer_css_page_size=False)
-    sheets = pypdf.PdfReader(io.BytesIO(printed)).pages
-    words = " ".join(" ".join(sheet.extract_text() for sheet in sheets).split())
-    rules = regkit.load("GB")
-
-    assert all(abs(int(sheet.mediabox.width) - size[0]) <= 1
-               and abs(int(sheet.mediabox.height) - size[1]) <= 1 for sheet in sheets)
-    assert 1 < len(sheets) < 30
-    assert rules.digest[:12] in words and rules.version in words
-    folded = next(source for source in rules.sources.values() if source.citation in text)
-    assert " ".join(folded.citation.split())[:30] in words
 
 
 def test_the_pages_stand_in_a_frame_only_where_they_may(chromium: Any) -> None:

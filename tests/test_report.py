@@ -9,6 +9,7 @@ import re
 import subprocess
 import sys
 from dataclasses import replace
+from xml.etree.ElementTree import Element
 
 import pytest
 
@@ -133,17 +134,22 @@ def test_a_named_condition_is_explained_in_one_place(name: str, language: str) -
 
 @every_page
 def test_every_source_is_listed_with_kind_address_and_day(name: str, language: str) -> None:
-    """All that the JSON names, and no other."""
+    """All that the JSON names, and no other; kind and days stand once, over those they hold for."""
     tree, say = shown(name, language), speaker(language).say
     named = found(name).to_dict()["sources"]
-    listed = {str(element.get("id")).removeprefix("source-"): element for element in tree.iter("li")
-              if str(element.get("id")).startswith("source-")}
+    listed: dict[str, tuple[Element, str]] = {}
+    section = next(e for e in tree.iter("section") if e.get("aria-labelledby") == "sources")
+    for element in section.iter():
+        if element.tag == "h3":
+            head = words(element)
+        if element.tag == "li":
+            listed[str(element.get("id")).removeprefix("source-")] = element, head
 
     assert set(listed) == set(named)
-    for source_id, element in listed.items():
+    for source_id, (element, head) in listed.items():
         source = found(name).ruleset.sources[source_id]
-        assert say(phrase(source.kind)) in words(element)
-        assert say(source.checked) in words(element)
+        assert head.startswith(say(phrase(source.kind)))
+        assert say(source.checked) in head and say(source.look_again) in head
         assert source.citation in words(element)
         if source.address:
             assert source.address in [a.get("href") for a in element.iter("a")]
@@ -203,6 +209,26 @@ def test_papers_say_what_they_are_good_for_and_what_does_not_agree() -> None:
     assert "Frame number: probable misreading: O and 0, or I and 1" in text
     first_box = next(e for e in tree.iter("section") if e.get("class") == "short")
     assert "2 things do not agree" in words(first_box)
+
+
+@every_page
+def test_every_fact_that_is_told_is_there(name: str, language: str) -> None:
+    """So that the answer can be checked years later; and which paper shows it, if one does."""
+    tree, assessment, say = shown(name, language), found(name), speaker(language).say
+    case, rules = assessment.case, assessment.ruleset
+    table = next((e for e in tree.iter("dl") if e.get("class") == "told"), ())
+    told = {words(row[0]): words(row[1]) for row in table}
+
+    assert len(told) == len({*case.facts, *case.resting})
+    for fact in case.facts:
+        if fact not in case.resting:
+            value = " ".join(say(rules.vocabulary[fact].say(case.facts[fact])).split())
+            assert told[" ".join(say(rules.vocabulary[fact].label).split())] == value
+    for fact, rest in case.resting.items():
+        for witness in rest.witnesses:
+            if witness.paper is not None:
+                title = say(rules.evidence[witness.paper.evidence].latest.title)
+                assert title in told[" ".join(say(rules.vocabulary[fact].label).split())]
 
 
 @pytest.mark.parametrize("name", NOTHING_TOLD)

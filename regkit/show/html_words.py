@@ -74,7 +74,7 @@ class HtmlSpeaker(Speaker):
     def _text(self, said: Text) -> str:
         language, words = self.wording(said)
         safe = escape(harmless(words))
-        if language == self.page_language:
+        if language == self.page_language or not safe:
             return Html(safe)
         return Html(f'<span lang="{escape(language)}">{safe}</span>')
 

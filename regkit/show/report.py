@@ -6,6 +6,8 @@ Accessibility Guidelines 2.2, level AA (W3C Recommendation).
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import groupby
 from typing import Any
 
 from regkit.language import Text, phrase, speaker
@@ -23,8 +25,8 @@ from regkit.show.report_papers import bill_cautions, bills, papers
 from regkit.show.report_picture import picture
 from regkit.show.report_steps import checklist
 from regkit.show.report_summary import say_last_day, steps_with_last_days, summary
-from regkit.show.report_why import Reasons, other_findings, why_class
-from regkit.show.sheet_words import about_case
+from regkit.show.report_told import told
+from regkit.show.report_why import Reasons, explained, other_findings
 
 WORDS = {
     "skip": "To the checklist",
@@ -57,7 +59,8 @@ WORDS = {
     "sources": "Sources",
     "cautions": "Bear in mind",
     "does_not_cover": "What they do not cover",
-    "vehicle": "The vehicle and its keeper",
+    "told": "What is told",
+    "declared": "Where no paper is named, it is the word of whoever told it.",
     "caution": "Caution",
     "needs": "Papers",
     "gives": "Gives",
@@ -79,6 +82,7 @@ WORDS = {
     "key_open": "may go on for longer than is stated",
     "key_due": "last day, by the safe reading",
     "key_critical": "in bold: decides the end",
+    "on_paper": "On paper stand the reasons that bear on this vehicle; the file itself holds all.",
 }
 
 
@@ -102,6 +106,10 @@ def report(
     say = page.say
     reasons = Reasons(page)
     title = assessment.case.title or speaker(language).say(phrase("Your vehicle"))
+    groups, others = checklist(page, reasons), other_findings(page, reasons)
+    classes, named = explained(page, reasons, (
+        *(step for group in groups for step in group["steps"]),
+        *(found for group in others if not group["brief"] for found in group["findings"])))
     return render(
         "report.html",
         language=page.speak.page_language,
@@ -111,18 +119,18 @@ def report(
         summary=[say(sentence) for sentence in summary(page)],
         last_days=[{"day": say(say_last_day(assessment.finding(step.requirement))),
                     "step": page.link(step.requirement)} for step in steps_with_last_days(page)],
-        about=about_case(assessment, page.speak),
-        groups=checklist(page, reasons),
+        told=list(told(page)),
+        groups=groups,
         papers=papers(page),
         bills=bills(page),
         bill_cautions=bill_cautions(page),
         picture=picture(page),
-        classes=[why_class(page, reasons, found) for found in assessment.classes],
-        others=other_findings(page, reasons),
-        named=reasons.named(),
+        classes=classes,
+        others=others,
+        named=named,
         open_facts=list(open_facts(page)),
         open_questions=list(open_questions(page)),
-        sources=[_source(page, name) for name in page.sources],
+        sources=list(_sources(page)),
         cautions=[say(caution) for caution in assessment.cautions],
         does_not_cover=[say(text) for text in ruleset.does_not_cover],
         changes=[] if ahead is None else [
@@ -138,12 +146,15 @@ def report(
     )
 
 
-def _source(page: ReportPage, name: str) -> dict[str, Any]:
-    source = page.sources[name]
-    return {
-        "id": name, "citation": page.say(source.citation), "address": source.address,
-        "kind": page.say(phrase(source.kind)),
-        "checked": page.say(phrase("last checked {day}, to be looked at again by {again}",
-                                   day=source.checked, again=source.look_again)),
-        "seen": page.say(Text.of(source.seen)),
-    }
+def _sources(page: ReportPage) -> Iterator[dict[str, Any]]:
+    """Yield the sources under their kind and the days they were, and are to be, checked."""
+    for (kind, checked, again), found in groupby(
+            page.sources.values(), lambda s: (s.kind, s.checked, s.look_again)):
+        yield {
+            "kind": page.say(phrase(kind)),
+            "checked": page.say(phrase("last checked {day}, to be looked at again by {again}",
+                                       day=checked, again=again)),
+            "listed": [{"id": source.id, "number": page.source_numbers[source.id],
+                        "citation": page.say(source.citation), "address": source.address,
+                        "seen": page.say(Text.of(source.seen))} for source in found],
+        }

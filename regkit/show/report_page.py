@@ -79,9 +79,10 @@ class ReportPage:
 
     @cached_property
     def sources(self) -> dict[str, Source]:
-        """The sources of the assessment, the strongest kind first."""
+        """The sources of the assessment, the strongest kind first, then as they were checked."""
         used = used_sources(self.assessment).values()
-        return {source.id: source for source in sorted(used, key=lambda s: (s.rank, s.id))}
+        return {source.id: source for source in sorted(
+            used, key=lambda s: (s.rank, s.checked, s.look_again, s.id))}
 
     @cached_property
     def source_numbers(self) -> dict[str, int]:

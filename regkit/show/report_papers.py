@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from regkit.language import Phrase, joined, phrase
@@ -87,7 +87,8 @@ def _states(page: ReportPage, paper: Paper) -> Iterator[Phrase]:
 
 def bills(page: ReportPage) -> list[dict[str, Any]]:
     """Return what each route costs, the route the case tells first."""
-    return [_bill(page, bill) for bill in page.assessment.bills if bill.lines]
+    found = [bill for bill in page.assessment.bills if bill.lines]
+    return [_bill(page, bill, found[0].lines if bill is not found[0] else ()) for bill in found]
 
 
 def bill_cautions(page: ReportPage) -> list[Html]:
@@ -95,7 +96,8 @@ def bill_cautions(page: ReportPage) -> list[Html]:
     return [page.say(says) for says in cautions()]
 
 
-def _bill(page: ReportPage, bill: Bill) -> dict[str, Any]:
+def _bill(page: ReportPage, bill: Bill, above: Sequence[Line]) -> dict[str, Any]:
+    """Return a bill; lines that stand just so in the one above need not say again how."""
     title = bill.title if bill.title is not None else phrase("As the case is told")
     about = []
     if bill.as_told and bill.title is not None:
@@ -105,19 +107,19 @@ def _bill(page: ReportPage, bill: Bill) -> dict[str, Any]:
     counts = bill.open != Outcome.NO or bill.as_told
     return {
         "title": page.say(title), "about": about, "sources": page.marks(s.id for s in bill.sources),
-        "lines": [_line(page, line) for line in bill.lines],
+        "lines": [_line(page, line, line in above) for line in bill.lines],
         "totals": [page.say(phrase("{amount}", amount=amount))
                    for amount in bill.totals] if counts else [],
     }
 
 
-def _line(page: ReportPage, line: Line) -> dict[str, Any]:
+def _line(page: ReportPage, line: Line, repeated: bool) -> dict[str, Any]:
     amount = page.say(say_amount(line))
     return {
         "title": page.say(phrase("{title}", title=line.title) if line.certain
                           else phrase("{title}, perhaps", title=line.title)),
         "amount": amount if line.payable else Html(f"({amount})"),
-        "payable": line.payable,
+        "repeated": repeated,
         "details": [page.say(says) for says in _line_details(line)],
         "sources": page.marks(source.id for source in line.sources),
     }

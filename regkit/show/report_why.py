@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from regkit.language import Phrase, Text, phrase
@@ -11,6 +12,9 @@ from regkit.show.paper_words import some
 from regkit.show.report_page import ReportPage
 from regkit.show.resting_text import resting_lines
 from regkit.show.settling import settling_lines
+
+Tree = dict[str, Any]
+"""A reason as the page needs it, with those below it under `children`."""
 
 
 class Reasons:
@@ -25,19 +29,18 @@ class Reasons:
         self.classes = {found.id: found.reason for found in page.assessment.classes}
         self.first = dict(self.classes)
 
-    def whole(self, reason: Reason) -> dict[str, Any]:
+    def whole(self, reason: Reason) -> Tree:
         """Return a reason as a tree, with named conditions below it as links."""
         return self._node(reason, [self._below(child) for child in reason.children])
 
-    def named(self) -> list[dict[str, Any]]:
+    def named(self) -> dict[str, Tree]:
         """Return the named conditions that were linked to, and what they link to themselves."""
-        trees: dict[str, dict[str, Any]] = {}
+        trees: dict[str, Tree] = {}
         while missing := set(self.first) - set(trees):
             trees |= {name: self.whole(self.first[name]) for name in missing}
-        return [{"id": name, **trees[name]} for name in self.page.assessment.ruleset.definitions
-                if name in trees and name not in self.classes]
+        return trees
 
-    def _below(self, reason: Reason) -> dict[str, Any]:
+    def _below(self, reason: Reason) -> Tree:
         if reason.kind != "definition" or not reason.children:
             return self.whole(reason)
         if not alike(self.first.setdefault(reason.name, reason), reason):
@@ -45,9 +48,7 @@ class Reasons:
         place = "class" if reason.name in self.classes else "named"
         return self._node(reason, [], f"{place}-{reason.name}")
 
-    def _node(
-        self, reason: Reason, children: list[dict[str, Any]], link: str = ""
-    ) -> dict[str, Any]:
+    def _node(self, reason: Reason, children: list[Tree], link: str = "") -> Tree:
         page, says = self.page, reason.says
         if reason.layer not in ("", page.assessment.ruleset.jurisdiction):
             says = phrase("{says} (rule of: {layer})", says=says, layer=reason.layer)
@@ -59,7 +60,41 @@ class Reasons:
             "sources": page.marks(reason.sources),
             "children": children,
             "link": link,
+            "named": reason.name if link else "",
         }
+
+
+def explained(
+    page: ReportPage, reasons: Reasons, findings: Iterable[dict[str, Any]]
+) -> tuple[list[dict[str, Any]], list[Tree]]:
+    """Return the classes, and the other named conditions.
+
+    Those are `printed` that apply or may, and all that they or the findings rest on; of others
+    paper says no reasons.
+    """
+    classes = [_why_class(page, reasons, found) for found in page.assessment.classes]
+    named = reasons.named()
+    printed = {found["id"] for found in classes if found["outcome"] != "no"}
+    ahead = [name for found in (*(one["reason"] for one in findings),
+                                *(named[name] for name in printed))
+             for name in _rests_on(found)]
+    while ahead:
+        if (name := ahead.pop()) not in printed:
+            printed.add(name)
+            ahead += _rests_on(named[name])
+    return ([{**found, "printed": found["id"] in printed} for found in classes],
+            [{"id": name, "printed": name in printed, **named[name]}
+             for name in page.assessment.ruleset.definitions
+             if name in named and name not in reasons.classes])
+
+
+def _rests_on(tree: Tree) -> Iterator[str]:
+    """Yield the named conditions that what decides a tree links to."""
+    if tree["named"]:
+        yield tree["named"]
+    for child in tree["children"]:
+        if child["decisive"]:
+            yield from _rests_on(child)
 
 
 def alike(one: Reason, other: Reason) -> bool:
@@ -103,7 +138,7 @@ def why_finding(page: ReportPage, reasons: Reasons, finding: Finding) -> dict[st
     }
 
 
-def why_class(page: ReportPage, reasons: Reasons, found: ClassFinding) -> dict[str, Any]:
+def _why_class(page: ReportPage, reasons: Reasons, found: ClassFinding) -> dict[str, Any]:
     """Return a class, whether the case belongs to it, and why."""
     return {
         "id": found.id,
@@ -113,12 +148,14 @@ def why_class(page: ReportPage, reasons: Reasons, found: ClassFinding) -> dict[s
         "sentence": page.say(found.sentence),
         "reason": reasons.whole(found.reason),
         "others": other_readings(page, found),
-        "sources": page.marks(source.id for source in found.sources),
     }
 
 
 def other_findings(page: ReportPage, reasons: Reasons) -> list[dict[str, Any]]:
-    """Return the findings that are no steps of the checklist, under headings."""
+    """Return the findings that are no steps of the checklist, under headings.
+
+    Of those that do not apply, or not yet, paper says the sentence alone: they are `brief`.
+    """
     groups: dict[str, list[dict[str, Any]]] = {
         "required": [], "undecided": [], "waits": [], "not_required": []}
     steps = {step.requirement for step in page.steps}
@@ -126,7 +163,8 @@ def other_findings(page: ReportPage, reasons: Reasons) -> list[dict[str, Any]]:
         if finding.id not in steps:
             kind = "waits" if finding.waits_for else finding.verdict.name.lower()
             groups[kind].append(why_finding(page, reasons, finding))
-    return [{"kind": kind, "findings": found} for kind, found in groups.items() if found]
+    return [{"kind": kind, "brief": kind in ("waits", "not_required"), "findings": found}
+            for kind, found in groups.items() if found]
 
 
 def _hangs_on(page: ReportPage, finding: Finding) -> Phrase:
