@@ -6,54 +6,22 @@ from pathlib import Path
 
 import pytest
 
-import regkit
 from regkit.judge.law import law_on
 from regkit.keep.asked import found
 from regkit.keep.comes_to import Piecewise
 from regkit.keep.examples import answers, example_case, expected
 from regkit.read.problems import Unreadable
+from tests.listed_carts import carts, example
 from tests.rulesets_under_test import NAMES, ruleset
-from tests.small_ruleset import write
 
-FILES = {
-    "definitions": """
-old: {title: Old, when: {thing.made: {before: 1960-01-01}}, sources: [act], dissents: [
-  {says: The leaflet says 1961., when: {thing.made: {before: 1961-01-01}}, sources: [act]}]}
-""",
-    "counting": """
+UNSTATED = """
 days: {title: D, day of event: not counted, rest day: not stated, sources: [act]}
-""",
-    "evidence": """
-bill: {title: Bill, from outside: yes, sources: [act]}
-photo: {title: Photo, from outside: yes, sources: [act]}
-sketch: {title: Sketch, from outside: yes, sources: [act]}
-slip: {title: Slip, from outside: yes, no older than: 3 months, sources: [act]}
-""",
-    "routes": """
-by-sea: {title: By sea, facts: {thing.from: GB}, when: {thing.red: yes}, sources: [act]}
-""",
-    "requirements": """
-list-it:
-  title: List it
-  why: W.
-  stage: first
-  authority: office
-  when: {thing.kind: cart}
-  window: {within: 10 days, of: thing.sold, counting: days}
-  needs:
-    - bill
-    - any of: [photo, sketch]
-    - {evidence: slip, when: {thing.red: yes}}
-  sources: [act]
-""",
-}
+"""
 
 
 def outcomes(folder: Path, expect: str, facts: str, more: str = "") -> list[tuple[str, str]]:
     """Return what one example expects and what came out, answer by answer."""
-    text = (f"it: {{title: T, on: 2026-04-20, facts: {{{facts}}}, expect: {{{expect}}}, "
-            f"basis: derived, sources: [act]{more}}}\n")
-    rules = regkit.load(write(folder, examples=text, **FILES))
+    rules = carts(folder, example(expect, facts, more), counting=UNSTATED)
     return [(answer.expected, answer.found) for answer in answers(rules.examples["it"], rules)]
 
 
@@ -146,7 +114,7 @@ def test_what_names_nothing_is_refused(expect: str, problem: str, tmp_path: Path
 def test_answers_worked_out_one_by_one_are_those_of_the_assessment(name: str) -> None:
     """Mutants are tried answer by answer; every answer of every shipped example comes out alike."""
     rules = ruleset(name)
-    for example in rules.examples.values():
-        pieces = Piecewise(law_on(rules, example.on), example_case(example, rules))
-        one_by_one = [found(pieces, asked) for _, asked in expected(example, rules)]
-        assert one_by_one == [answer.found for answer in answers(example, rules)], example.id
+    for worked in rules.examples.values():
+        pieces = Piecewise(law_on(rules, worked.on), example_case(worked, rules))
+        one_by_one = [found(pieces, asked) for _, asked in expected(worked, rules)]
+        assert one_by_one == [answer.found for answer in answers(worked, rules)], worked.id

@@ -8,7 +8,7 @@ test compares the two on every worked example.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Protocol
 
 from regkit.judge.bill import bill_as_told, route_open
@@ -21,7 +21,7 @@ from regkit.model.assessment import VERDICT_OF, Assessment, Finding, Outcome, Ve
 from regkit.model.bill import Line
 from regkit.model.case import Case
 from regkit.model.packet import NeedCheck
-from regkit.model.ruleset import Ruleset
+from regkit.model.ruleset import Requirement, Ruleset
 
 
 class ComesTo(Protocol):
@@ -120,9 +120,9 @@ class Piecewise:
         return need_checks(self.law, self.settled, edition, self.law.day.on)
 
     def line(self, charge: str) -> Line | None:
-        charging = _charging(self.law.ruleset, charge)
+        levying = charging(self.law.ruleset, charge)
         requirements = {name: condition for name, condition in self.law.requirements.items()
-                        if name in charging}
+                        if name in levying}
         part = replace(self.law, requirements=requirements)
         return bill_as_told(part, self.settled).line(charge)
 
@@ -131,18 +131,29 @@ class Piecewise:
         return Outcome.NO if edition is None else route_open(self.law, self.case, edition)
 
 
-def _charging(ruleset: Ruleset, charge: str) -> set[str]:
-    """Return the requirements that name a charge, or one that is reckoned from it."""
+def charging(ruleset: Ruleset, charge: str) -> set[str]:
+    """Return the requirements that in any edition levy a charge."""
+    return {name for name, history in ruleset.requirements.items()
+            if any(levies(ruleset, edition, charge) for edition in history.editions)}
+
+
+def levies(ruleset: Ruleset, edition: Requirement, charge: str) -> bool:
+    """Return whether an edition names a charge, or one that is reckoned from it, or a paper that
+    costs one."""
+    wanted, papers = _resting_on(ruleset, charge)
+    return bool(wanted & {*edition.charges, *edition.late}) or any(
+        part.evidence in papers for need in edition.needs for part in need.walk())
+
+
+@lru_cache(maxsize=256)
+def _resting_on(ruleset: Ruleset, charge: str) -> tuple[frozenset[str], frozenset[str]]:
+    """Return a charge with all that are reckoned from it, and the papers that cost any of these."""
     wanted, more = {charge}, {charge}
     while more:
         more = {name for name, history in ruleset.charges.items() if name not in wanted
                 and any(wanted & set(figure.facts) for edition in history.editions
                         for figure in edition.figures)}
         wanted |= more
-    papers = {name for name, history in ruleset.evidence.items()
-              if any(wanted & set(edition.charges) for edition in history.editions)}
-    return {
-        name for name, history in ruleset.requirements.items() for edition in history.editions
-        if wanted & {*edition.charges, *edition.late}
-        or any(part.evidence in papers for need in edition.needs for part in need.walk())
-    }
+    return frozenset(wanted), frozenset(
+        name for name, history in ruleset.evidence.items()
+        if any(wanted & set(edition.charges) for edition in history.editions))

@@ -1,9 +1,13 @@
 """The small mistakes that can be made in one edition of an entry, kind by kind.
 
-An edition may be dropped, and any condition in it changed. Besides, of a requirement a need may be
-left out, and its window be one too long or short; of a charge each number may be one too much or
-little; a rule of counting may count the day of the event or not, and move the end or not; a paper
-may be one too old; another official reading may be left out.
+An edition may be dropped, begin or end a day early or late, and any condition in it be changed.
+Besides, of a requirement a need or charge may be left out, and its window be one too long or short;
+of a charge each number may be one too much or little, and a part of its base be left out; a rule of
+counting may count the day of the event or not, and move the end or not; a paper may be one too old;
+another official reading may be left out.
+
+Where one edition follows on another, the day on which they meet moves for both: by itself either
+would leave a gap or an overlap, and these `check` finds.
 
 What a step *gives* is left alone: a paper that nothing gives, and steps that wait for each other,
 are found by `check` whatever the examples say.
@@ -13,17 +17,31 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from regkit.conditions import All, AnyOf, Condition
+from regkit.conditions import All, AnyOf, Condition, NoneOf
+from regkit.keep.dated import ONE_DAY, follows, has_days, misdated
 from regkit.keep.moved import NUMBER_MOVES, changed_conditions
+from regkit.keep.on_the_bill import when_missed
 from regkit.model.calendar import Period
 from regkit.model.figure import Figure
-from regkit.model.ruleset import Charge, Counting, Dissent, Edition, Evidence, Need, Requirement
+from regkit.model.ruleset import (
+    Charge,
+    Counting,
+    Dissent,
+    Edition,
+    Evidence,
+    History,
+    Need,
+    Requirement,
+    Ruleset,
+)
 
 ALWAYS, NEVER = All(()), AnyOf(())
 MOVES = "moves to the next working day"
+_BASES = {"of": "base", "less": "deduction"}
 
 
 @dataclass(frozen=True)
@@ -52,21 +70,47 @@ class Mistake:
         edition: the changed one; None if it was dropped.
         parts: the keys of an example's `expect` that may notice it; none for any of them.
         where: the condition that was changed, if it is one within the entry.
-        paper: the evidence it is about, if it is about one.
+        item: the evidence or charge within the entry that it is about, if it is about one.
+        before: the edition before it, where that now ends on another day.
+        day: the only day on which it differs, where days are moved.
     """
 
     says: str
     edition: Edition | None
     parts: tuple[str, ...] = ()
     where: Where | None = None
-    paper: str = ""
+    item: str = ""
+    before: Edition | None = None
+    day: date | None = None
 
 
-def mistakes(kind: str, edition: Any) -> Iterator[Mistake]:
+def mistakes(
+    ruleset: Ruleset, kind: str, history: History[Any], at: int
+) -> Iterator[Mistake]:
     """Yield the small mistakes that can be made in an edition of a kind of entry."""
+    edition = history.editions[at]
+    yield from _of_the_days(history, at)
     if kind in ("definitions", "requirements", "charges", "routes"):
         yield from _of_the_rule(kind, edition)
     yield from _OF[kind](edition)
+    if kind == "charges":
+        yield from _of_bases(edition, ruleset)
+    for field in ("charges", "late"):
+        yield from _of_charges(edition, field, ruleset)
+
+
+def _of_the_days(history: History[Any], at: int) -> Iterator[Mistake]:
+    edition, earlier = history.editions[at], history.editions[:at]
+    before = earlier[-1] if earlier and follows(earlier[-1], edition) else None
+    goes_on = any(follows(edition, one) for one in history.editions)
+    for one in misdated(edition):
+        if one.changed.first == edition.first and goes_on:
+            continue  # It is where the next edition begins.
+        meets = None
+        if before is not None and one.changed.first != edition.first:
+            meets = replace(before, last=one.changed.first - ONE_DAY)
+        if has_days(one.changed) and (meets is None or has_days(meets)):
+            yield Mistake(one.says, one.changed, before=meets, day=one.day)
 
 
 def _of_the_rule(kind: str, edition: Any) -> Iterator[Mistake]:
@@ -87,6 +131,12 @@ def _of_dissents(edition: Any) -> Iterator[Mistake]:
             changed = (*others[0], replace(dissent, when=when), *others[1])
             yield Mistake(f"dissent: {says}", replace(edition, dissents=changed), ("cautions",),
                           Where(dissent.when, when, dissent=dissent))
+        for one in misdated(dissent):
+            changed = (*others[0], one.changed, *others[1])
+            that_day = replace(dissent, first=one.day, last=one.day)
+            yield Mistake(f"dissent: {one.says}", replace(edition, dissents=changed),
+                          ("cautions",), Where(dissent.when, edition.when, dissent=that_day),
+                          day=one.day)
 
 
 def _of_requirement(edition: Requirement) -> Iterator[Mistake]:
@@ -103,6 +153,17 @@ def _of_requirement(edition: Requirement) -> Iterator[Mistake]:
     yield from _of_dissents(edition)
 
 
+def _of_charges(edition: Any, field: str, ruleset: Ruleset) -> Iterator[Mistake]:
+    """Yield each charge that an edition names in a field left out of it."""
+    named: tuple[str, ...] = getattr(edition, field, ())
+    for at, name in enumerate(named):
+        others = (*named[:at], *named[at + 1:])
+        missed = when_missed(ruleset, edition, name, others) if field == "charges" else None
+        late = " for lateness" if field == "late" else ""
+        yield Mistake(f"charge {name}{late} left out", replace(edition, **{field: others}),
+                      ("charges",), None if missed is None else Where(missed, NEVER), name)
+
+
 def _of_need(need: Need, what: str) -> Iterator[tuple[Mistake, tuple[Need, ...]]]:
     """Yield what may go wrong in a need, and what then stands in its place."""
     named = f"{what} {_named(need)}"
@@ -114,7 +175,7 @@ def _of_need(need: Need, what: str) -> Iterator[tuple[Mistake, tuple[Need, ...]]
         yield (Mistake(f"{named}: {says}", None, parts, Where(when, changed), paper),
                (replace(need, when=changed),))
     for says, fresh in _periods("no older than", need.fresh):
-        yield (Mistake(f"{named}: {says}", None, parts, paper=paper),
+        yield (Mistake(f"{named}: {says}", None, parts, item=paper),
                (replace(need, fresh=fresh),))
     for at, part in enumerate(need.parts):
         inner = "need" if need.count == len(need.parts) else "alternative"
@@ -138,14 +199,45 @@ def _named(need: Need) -> str:
 
 def _of_charge(edition: Charge) -> Iterator[Mistake]:
     for at, figure in enumerate(edition.figures):
-        earlier = tuple(before.when or ALWAYS for before in edition.figures[:at])
         for says, changed in _of_figure(figure):
-            figures = (*edition.figures[:at], changed, *edition.figures[at + 1:])
             where = None
             if changed.when != figure.when:
                 where = Where(figure.when or ALWAYS, changed.when or ALWAYS,
-                              (edition.when or ALWAYS,), earlier)
-            yield Mistake(says, replace(edition, figures=figures), ("charges",), where)
+                              (edition.when or ALWAYS,), _earlier(edition, at))
+            yield Mistake(says, _with_figure(edition, at, changed), ("charges",), where)
+
+
+def _of_bases(edition: Charge, ruleset: Ruleset) -> Iterator[Mistake]:
+    """Yield a part of a base left out; it matters where that part comes to something."""
+    for at, figure in enumerate(edition.figures):
+        for field in _BASES:
+            named: tuple[str, ...] = getattr(figure, field)
+            for place, base in enumerate(named) if len(named) > 1 or field == "less" else ():
+                left: Any = {field: (*named[:place], *named[place + 1:])}
+                where = None
+                if base in ruleset.charges:
+                    where = Where(_comes_to_something(ruleset.charges[base]), NEVER,
+                                  (edition.when or ALWAYS, figure.when or ALWAYS),
+                                  _earlier(edition, at))
+                yield Mistake(f"{_BASES[field]} {base} left out",
+                              _with_figure(edition, at, replace(figure, **left)), ("charges",),
+                              where)
+
+
+def _comes_to_something(history: History[Charge]) -> Condition:
+    """Return when one of the figures of a charge may count that is not plainly nothing."""
+    return AnyOf(tuple(
+        All((edition.when or ALWAYS, figure.when or ALWAYS, NoneOf(_earlier(edition, at))))
+        for edition in history.editions for at, figure in enumerate(edition.figures)
+        if figure.number or figure.form not in ("amount", "rate") or figure.rate_fact))
+
+
+def _earlier(edition: Charge, at: int) -> tuple[Condition, ...]:
+    return tuple(before.when or ALWAYS for before in edition.figures[:at])
+
+
+def _with_figure(edition: Charge, at: int, figure: Figure) -> Charge:
+    return replace(edition, figures=(*edition.figures[:at], figure, *edition.figures[at + 1:]))
 
 
 def _of_figure(figure: Figure) -> Iterator[tuple[str, Figure]]:
@@ -197,7 +289,7 @@ def _of_counting(edition: Counting) -> Iterator[Mistake]:
 
 def _of_evidence(edition: Evidence) -> Iterator[Mistake]:
     for says, fresh in _periods("no older than", edition.fresh):
-        yield Mistake(says, replace(edition, fresh=fresh), ("papers", "charges"), paper=edition.id)
+        yield Mistake(says, replace(edition, fresh=fresh), ("papers", "charges"), item=edition.id)
 
 
 def _periods(name: str, period: Period | None) -> Iterator[tuple[str, Period]]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
+from regkit.keep.dated import more_is_other
 from regkit.keep.mistakes import KINDS, Mistake, mistakes
 from regkit.model.ruleset import Edition, History, Ruleset
 
@@ -63,8 +64,21 @@ class Mutant:
 
     @property
     def changes_condition(self) -> bool:
-        """Whether it changes when a definition holds or a requirement applies, and nothing else."""
+        """Whether it may change when a definition holds or a requirement applies."""
         return self.kind in ("definitions", "requirements") and not self.mistake.parts
+
+    @cached_property
+    def changes_more(self) -> bool:
+        """Whether it may change anything that is no condition, and that an example can ask for."""
+        day = self.mistake.day
+        if self.mistake.where is not None or day is None:
+            return self.mistake.where is None and not self.changes_condition
+        return more_is_other(self.kind, self._histories[self.entry], self.history, day)
+
+    @property
+    def goes_by(self) -> str:
+        """The date fact whose day selects the edition; empty for the day of assessment."""
+        return self._histories[self.entry].governed_by
 
     @cached_property
     def history(self) -> History[Any]:
@@ -72,8 +86,10 @@ class Mutant:
         before = self._histories[self.entry]
         # A dropped edition never counts, but keeps its words for whoever asks for them.
         changed = self.edition or replace(self.was, state="withdrawn")
-        editions = (*before.editions[: self.at], changed, *before.editions[self.at + 1:])
-        return replace(before, editions=editions)
+        editions = [*before.editions[: self.at], changed, *before.editions[self.at + 1:]]
+        if self.mistake.before is not None:
+            editions[self.at - 1] = self.mistake.before
+        return replace(before, editions=tuple(editions))
 
     @cached_property
     def ruleset(self) -> Ruleset:
@@ -92,7 +108,7 @@ def mutants(ruleset: Ruleset) -> Iterator[Mutant]:
             for at, edition in enumerate(history.editions):
                 if edition.state != "enacted" or edition.layer != ruleset.jurisdiction:
                     continue
-                for mistake in mistakes(kind, edition):
+                for mistake in mistakes(ruleset, kind, history, at):
                     mutant = Mutant(ruleset, kind, name, at, mistake)
                     met[mutant.name] += 1
                     yield replace(mutant, again=met[mutant.name])

@@ -64,8 +64,6 @@ class Telling:
 
     def apart(self, mutant: Mutant) -> Told | None:
         """Return a case that tells a mutant from its original; None if it is the same rule."""
-        if not mutant.changes_condition and mutant.mistake.where is None:
-            return self._where_it_counts(mutant)
         for on in self._days(mutant):
             try:
                 found = self._vehicle(mutant, on)
@@ -73,7 +71,7 @@ class Telling:
                 return Told()
             if found is not None:
                 return Told(on, dict(found.facts))
-        return None
+        return self._where_it_counts(mutant) if mutant.changes_more else None
 
     def _vehicle(self, mutant: Mutant, on: date) -> Witness | None:
         """Return a vehicle for which a mutant differs on a day, with all that the answer takes.
@@ -92,24 +90,38 @@ class Telling:
                 return found
         return None
 
-    def _where_it_counts(self, mutant: Mutant) -> Told:
-        """Return a case in which a changed number counts, as far as one is easily found."""
-        on = self.today if mutant.was.in_force(self.today) else mutant.was.last or mutant.was.first
-        if on is None:
-            return Told()
-        if mutant.kind == "counting":
-            return Told(on, {})
-        cells = self._drawing(on)
-        for name, parts in where_it_counts(mutant, law_on(self.ruleset, on)):
-            try:
-                counts = cells.diagrams.every(cells.draw(part) for part in parts)
-            except TooLarge:
-                continue
-            found = witness(cells, counts, on, ("", ""), lambda _: ("", ""))
-            if found is not None:
-                facts, papers = beside(mutant, on, dict(found.facts))
-                return Told(on, facts, name, papers)
-        return Told()
+    def _where_it_counts(self, mutant: Mutant) -> Told | None:
+        """Return a case in which a changed number counts, as far as one is easily found.
+
+        None if it counts on one day alone, and that day for no vehicle.
+        """
+        days, else_ = self._days_to_try(mutant)
+        for on in days:
+            if mutant.kind == "counting":
+                return Told(on, {})
+            for name, parts in where_it_counts(mutant, law_on(self.ruleset, on)):
+                cells = self._drawing(on)
+                try:
+                    counts = cells.diagrams.every(cells.draw(part) for part in parts)
+                    found = witness(cells, counts, on, ("", ""), lambda _: ("", ""))
+                except TooLarge:
+                    else_ = Told()
+                    continue
+                if found is not None:
+                    facts, papers = beside(mutant, on, dict(found.facts))
+                    return Told(on, facts, name, papers)
+        return else_
+
+    def _days_to_try(self, mutant: Mutant) -> tuple[list[date], Told | None]:
+        """Return the days to look for a case on, and what it means that none is found on them."""
+        day, was = mutant.mistake.day, mutant.was
+        if day is None:
+            on = self.today if was.in_force(self.today) else was.last or was.first
+            return [] if on is None else [on], Told()
+        if mutant.goes_by or mutant.kind == "counting":
+            return [self.today, day] if mutant.goes_by else [day], Told()
+        first, last = looked_at(self.ruleset, self.today)
+        return [day] if first <= day <= last else [], None
 
     def _drawing(self, on: date) -> Cells:
         cells = self._cells.get(on)
@@ -122,6 +134,8 @@ class Telling:
         """Return for which vehicles a mutant differs on a day."""
         diagrams = cells.diagrams
         before, after = self._conditions(mutant, on)
+        if before == after:
+            return FALSE
         differ = diagrams.differ(cells.draw(before), cells.draw(after))
         for given in self._given(mutant, on):
             if differ is FALSE:
@@ -148,7 +162,10 @@ class Telling:
                 yield law_on(self.ruleset, on).requirements[mutant.entry]
 
     def _days(self, mutant: Mutant) -> Iterator[date]:
-        """Yield days that stand for all on which original and mutant may differ, today's first."""
+        """Yield days that stand for all on which a changed condition may differ, today's first."""
+        where = mutant.mistake.where
+        if where.before == where.after if where is not None else not mutant.changes_condition:
+            return
         rules = [rule for rule in self._rules(mutant) if rule is not None]
         spans = list(self._spans(mutant, rules))
         if any(start <= self.today <= end for start, end in spans):
@@ -172,13 +189,19 @@ class Telling:
             histories.append(mutant.history)
         else:
             yield from (where.before, where.after, *where.given, *where.unless)
-        yield from (edition.when for history in histories for edition in history.editions)
+        yield from (getattr(edition, "when", None)
+                    for history in histories for edition in history.editions)
 
     def _spans(self, mutant: Mutant, rules: list[Condition]) -> Iterator[Span]:
         """Yield the spans of days on which the changed edition counts, and no other changes."""
         history = getattr(self.ruleset, mutant.kind)[mutant.entry]
         used = (history, *reached(self.ruleset, rules).values())
-        for span in stretches(used, *looked_at(self.ruleset, self.today)):
+        day, (first, last) = mutant.mistake.day, looked_at(self.ruleset, self.today)
+        if day is not None and mutant.mistake.where is None and not mutant.goes_by:
+            if first <= day <= last:
+                yield day, day
+            return
+        for span in stretches(used, first, last):
             if history.governed_by or mutant.was.in_force(span[0]):
                 yield from _speaking(span, mutant.mistake.where)
 

@@ -51,8 +51,9 @@ def _asked(mutant: Mutant, told: Told) -> tuple[str, str]:
         return f"{{{part}: {{{mutant.entry}: {{{period}: }}}}}}", _OUTCOMES[part]
     if part == "papers":
         requirement = told.requirement or mutant.entry
-        return f"{{papers: {{{requirement}: {{{mutant.mistake.paper}: }}}}}}", _OUTCOMES[part]
-    return f"{{{part}: {{{mutant.entry}: }}}}", _OUTCOMES[part]
+        return f"{{papers: {{{requirement}: {{{mutant.mistake.item}: }}}}}}", _OUTCOMES[part]
+    about = mutant.mistake.item if part == "charges" and mutant.mistake.item else mutant.entry
+    return f"{{{part}: {{{about}: }}}}", _OUTCOMES[part]
 
 
 _OUTCOMES = {

@@ -165,12 +165,16 @@ class Trial:
 
     def _may_count(self, mutant: Mutant) -> bool:
         """Return whether the changed edition may count on the day; others go by other days."""
-        history = getattr(self.ruleset, mutant.kind)[mutant.entry]
-        return (bool(history.governed_by) or mutant.kind in ("counting", "evidence")
-                or mutant.was.in_force(self.example.on))
+        if mutant.goes_by or mutant.kind == "counting":
+            return True
+        if mutant.mistake.day is not None:
+            return mutant.mistake.day == self.example.on
+        return mutant.kind == "evidence" or mutant.was.in_force(self.example.on)
 
     def _differs(self, mutant: Mutant, law: Law) -> Truth:
         """Return whether the changed condition comes out otherwise here."""
+        if mutant.changes_more:
+            return YES
         where, kind = mutant.mistake.where, mutant.kind
         if where is not None:
             before: Condition | None = where.before
@@ -178,7 +182,7 @@ class Trial:
         elif mutant.changes_condition:
             before, after = (condition_in(one, kind, mutant.entry) for one in (self.law, law))
         else:
-            return YES
+            return NO
         if before is None or after is None:
             return NO if before is after else YES
         truths = before.truth(self._view), after.truth(self._view)

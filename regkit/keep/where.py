@@ -8,7 +8,9 @@ from datetime import date, timedelta
 from typing import Any
 
 from regkit.conditions import Condition, NoneOf
+from regkit.conditions.kinds.moment import Moment
 from regkit.judge.law import Law
+from regkit.keep.comes_to import levies
 from regkit.keep.mutants import Mutant
 from regkit.model.ruleset import Charge, Edition, Evidence, Need, Requirement
 
@@ -18,17 +20,37 @@ SINCE = timedelta(days=3)
 def where_it_counts(mutant: Mutant, law: Law) -> Iterator[tuple[str, list[Condition]]]:
     """Yield each requirement by which a changed number may count, and all that must hold for it."""
     was: Any = mutant.was
-    own = _own(mutant, was)
+    own = [*_on_the_day(mutant), *_own(mutant, was), *_of_the_charge(mutant, law)]
     for name, condition in law.requirements.items():
-        edition = law.ruleset.requirements[name].on(law.day.on)
-        if condition is not None and edition is not None:
-            yield from ((name, [condition, *more, *own]) for more in _used(mutant, edition))
+        history = law.ruleset.requirements[name]
+        now = history.editions if history.governed_by else (history.on(law.day.on),)
+        for edition in now:
+            if edition is not None and condition is not None:
+                yield from ((name, [condition, *more, *own]) for more in _used(mutant, edition))
+
+
+def _on_the_day(mutant: Mutant) -> Iterator[Condition]:
+    """Yield that the event an entry goes by is on the only day on which it differs."""
+    day, fact = mutant.mistake.day, mutant.goes_by
+    if fact and day is not None:
+        yield Moment(mutant.original.vocabulary[fact],
+                     (("on or after", day), ("on or before", day)))
+
+
+def _of_the_charge(mutant: Mutant, law: Law) -> Iterator[Condition]:
+    """Yield the condition of a charge that was left out of what names it."""
+    charge = law.ruleset.charges.get(mutant.mistake.item)
+    edition = charge.on(law.day.on) if charge is not None else None
+    if edition is not None and edition.when is not None:
+        yield edition.when
 
 
 def _own(mutant: Mutant, was: Edition) -> list[Condition]:
     """Return what must hold for the changed figure of a charge to be the one that counts."""
     if not isinstance(was, Charge) or not isinstance(mutant.edition, Charge):
         return []
+    if mutant.mistake.day is not None:
+        return [] if was.when is None else [was.when]
     pairs = zip(was.figures, mutant.edition.figures, strict=True)
     at = next(at for at, (before, after) in enumerate(pairs) if before != after)
     earlier = [figure.when for figure in was.figures[:at] if figure.when is not None]
@@ -41,7 +63,7 @@ def _used(mutant: Mutant, edition: Requirement) -> Iterator[list[Condition]]:
     if mutant.kind == "requirements":
         yield from [[]] if edition.id == mutant.entry else []
     elif mutant.kind == "charges":
-        yield from [[]] if mutant.entry in (*edition.charges, *edition.late) else []
+        yield from [[]] if levies(mutant.original, edition, mutant.entry) else []
     elif mutant.kind == "evidence":
         yield from (conditions for need in edition.needs
                     for conditions in _needing(need, mutant.entry))
