@@ -15,6 +15,7 @@ from click.testing import CliRunner
 import regkit
 from regkit.commands import main
 from regkit.keep.lint import Level, lint
+from regkit.keep.mutation import score
 from regkit.keep.start import start
 from regkit.read.ruleset import read_ruleset
 from tests.rulesets_under_test import ROOT
@@ -51,6 +52,14 @@ def test_every_outcome_is_shown_once(tmp_path: Path) -> None:
 
     assert {example.expect["requirements"]["first-requirement"]
             for example in rules.examples.values()} == {"required", "not required", "undecided"}
+
+
+def test_the_three_examples_notice_every_small_mistake(tmp_path: Path) -> None:
+    """A keeper who asks for what is untried is told of nothing that the keeper did not write."""
+    found = score(regkit.load(start("ZZ", tmp_path, TODAY)), TODAY)
+
+    assert [survivor.mutant.name for survivor in found.survivors] == []
+    assert found.noticed > 5
 
 
 def test_what_is_there_is_never_overwritten(tmp_path: Path) -> None:

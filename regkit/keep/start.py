@@ -90,6 +90,7 @@ brought-from-abroad:
   expect:
     definitions: {{age-class: yes}}
     requirements: {{first-requirement: required}}
+    papers: {{first-requirement: {{first-paper: needed}}}}
   basis: derived
   sources: [first-source]
 
