@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, Phase, assume, example, given, settings
 from hypothesis import strategies as st
 
 import regkit
+from regkit.conditions import AnyOf, NoneOf, Open
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.judge.exact import Exact, may_hide_an_answer
 from regkit.judge.law import law_on
@@ -73,6 +74,15 @@ def test_where_nothing_can_hide_kleene_is_exact(told: dict[str, Any], written: A
     assume(tried(told, written))
     if not may_hide_an_answer(condition, {}, view.day, small_world.VOCABULARY):
         assert Exact(view).truth(condition) == condition.truth(view)
+
+
+def test_a_question_asked_twice_can_hide_an_answer() -> None:
+    """However it is answered (M41)."""
+    twice = AnyOf((Open("is-it-so"), NoneOf((Open("is-it-so"),))))
+    view = small_world.view({})
+
+    assert may_hide_an_answer(twice, {}, view.day, small_world.VOCABULARY)
+    assert (twice.truth(view), Exact(view).truth(twice)) == (UNDECIDED, YES)
 
 
 @pytest.mark.parametrize(("written", "told", "expected"), [

@@ -6,7 +6,7 @@ are one node, that is a proof for every vehicle and every day of the era.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Any
 
 from regkit.compare.eras import ONE_DAY, Eras, Span, reached, stretches
-from regkit.compare.growing import Growing
+from regkit.compare.growing import Growing, Way
 from regkit.compare.leap_days import turning_days
 from regkit.compare.limits import Sayer
 from regkit.compare.outcomes import NEVER, Entry, Item, Items, entries, items
@@ -121,22 +121,24 @@ class Comparison:
 
     def boxes_of(self, definition: str, span: Span) -> int:
         """Return in how many regions a definition changed within a stretch of days; 0: proven none.
+
+        A change that hangs on an open question counts as one.
         """
         entry = ("definition", definition)
         grown = self._grown(entry, entry).values()
         if not all(growing.complete for growing in grown):
             return MOST_BOXES
-        return sum(
+        return any(growing.hidden for growing in grown) + sum(
             any(first <= span[1] and span[0] <= last for first, last in found.days)
             for growing in grown for found in growing.found.values()
         )
 
-    def may_change(self, definition: str, gained: bool, span: Span) -> bool:
+    def may_change(self, definition: str, ways: Collection[Way], span: Span) -> bool:
         """Return whether a definition may come to hold, or to hold no more, on a day of a span."""
         entry = ("definition", definition)
         return any(
-            not growing.complete or any(
-                way == gained and first <= span[1] and span[0] <= last
+            not growing.complete or growing.hidden or any(
+                way in ways and first <= span[1] and span[0] <= last
                 for (way, _), found in growing.found.items() for first, last in found.days)
             for growing in self._grown(entry, entry).values()
         )

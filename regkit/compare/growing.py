@@ -4,6 +4,9 @@ Definitions that are the same on both sides are kept whole: a region says 'exemp
 than all that makes a vehicle so. One that itself changed in many ways is kept whole as well, once
 as it was and once as it is; its own effect says how it changed. That a region is not empty is shown
 by a vehicle in it, found in the diagrams of these definitions too, and assessed on both sides.
+
+What hangs on an open question of the ruleset is undecided, whatever its answer would bring. Where
+both sides are undecided they do not differ, though each may hang on the question in its own way.
 """
 
 from __future__ import annotations
@@ -17,12 +20,14 @@ from regkit.compare.eras import ONE_DAY, Span, events, law_tests, reached_on
 from regkit.compare.leap_days import never_so
 from regkit.compare.limits import AFTER, BEFORE, HOLDS
 from regkit.compare.outcomes import NEVER, Entry, Item, applies
+from regkit.compare.questions import answers, asks_a_question, possibly, questions_of
 from regkit.compare.regions import MOST_BOXES, Box, Shape
-from regkit.compare.witnesses import outcome, witness
+from regkit.compare.witnesses import outcome, witnesses
 from regkit.conditions import Condition, Test
 from regkit.conditions.cells import Cells
 from regkit.conditions.diagram import FALSE, Diagrams, Line, Node, Part, TooLarge, asked_by
 from regkit.judge.law import Law, law_on
+from regkit.language import phrase
 from regkit.model.case import Case
 from regkit.model.changes import Limit, Region, Witness
 
@@ -31,6 +36,15 @@ REPEATED = 4
 
 MOST_TRIES = 24
 """Days on which a vehicle is looked for in a box that is empty on its first day."""
+
+Way = tuple[str, str]
+"""What an answer became: the answers before and after."""
+
+WAYS: tuple[Way, ...] = (
+    ("yes", "no"), ("yes", "undecided"), ("undecided", "no"),
+    ("no", "yes"), ("undecided", "yes"), ("no", "undecided"),
+)
+LOSSES, GAINS = WAYS[:3], WAYS[3:]
 
 if TYPE_CHECKING:
     from regkit.compare.effects import Comparison
@@ -51,13 +65,17 @@ Placed = tuple[tuple[str, tuple[Any, ...]], ...]
 
 @dataclass
 class Found:
-    """One box with the days it was met on."""
+    """One box with the days it was met on, a vehicle in it and what the answer for it became.
+
+    Attributes:
+        questions: the open questions on which undecided answers in it hang.
+    """
 
     seen: Witness
-    before: str
-    after: str
+    way: Way
     grid: Mapping[str, tuple[Part, ...]]
     days: list[Span]
+    questions: dict[str, None] = field(default_factory=dict)
 
 
 @dataclass
@@ -66,6 +84,7 @@ class Growing:
 
     Attributes:
         complete: whether all boxes were small and few enough to be listed.
+        hidden: whether it hangs on an open question, on both sides, and not in the same way.
     """
 
     comparison: Comparison
@@ -73,9 +92,10 @@ class Growing:
     was: Entry
     item: Item
     complete: bool = True
+    hidden: bool = False
     diagrams: Diagrams = field(default_factory=Diagrams)
     tests: dict[str, Test] = field(default_factory=dict)
-    found: dict[tuple[bool, Placed], Found] = field(default_factory=dict)
+    found: dict[tuple[Way, Placed], Found] = field(default_factory=dict)
 
     def add(self, span: Span) -> None:
         """Compare the item in one stretch of days in which no edition changes."""
@@ -149,16 +169,26 @@ class Growing:
         nowhere = diagrams.either(
             self._nowhere(sides, era, asked_by(drawn[0]) | asked_by(drawn[1])),
             diagrams.some(never_so(test, self.tests, diagrams) for test in tests))
-        possible = diagrams.negate(nowhere)
-        for gained in (False, True):
-            region = diagrams.every((
-                drawn[gained], diagrams.negate(drawn[not gained]), *matters, possible))
+        among = diagrams.every((*(possibly(node, diagrams) for node in matters),
+                                diagrams.negate(nowhere)))
+        before, after = (answers(node, diagrams) for node in drawn)
+        for way in WAYS:
+            region = diagrams.every((before[way[0]], after[way[1]], among))
             shape = Shape(diagrams, region, nowhere)
             for count, box in enumerate(shape.boxes() if region is not FALSE else ()):
                 if count == MOST_BOXES:
                     self.complete = False
                     break
-                self._add_box(era, (gained, self._placed(box, era[0], span, tests)), shape, box)
+                key = way, self._placed(box, era[0], span, tests)
+                found = self._add_box(era, key, shape, box)
+                if found is not None:
+                    here = shape.draw(box)
+                    found.questions |= dict.fromkeys(
+                        name for node, answer in zip(drawn, way, strict=True)
+                        if answer == "undecided"
+                        for name in questions_of(diagrams.both(here, node), diagrams))
+        self.hidden |= diagrams.every((
+            before["undecided"], after["undecided"], diagrams.differ(*drawn), among)) is not FALSE
 
     def _nowhere(self, sides: list[Cells], era: Span, asked: Collection[str]) -> Node:
         """Return where a definition that is kept whole came to change in a way it never did."""
@@ -167,47 +197,45 @@ class Growing:
             self.diagrams.both(off.holds(name), self.diagrams.negate(on.holds(name)))
             for key in asked if key.startswith(f"{BEFORE} ")
             for name in (key.split(" ", 1)[1],)
-            for gained, off, on in ((False, was, now), (True, now, was))
-            if not self.comparison.may_change(name, gained, era)
+            for ways, off, on in ((LOSSES, was, now), (GAINS, now, was))
+            if not self.comparison.may_change(name, ways, era)
         )
 
-    def _add_box(self, era: Span, key: tuple[bool, Placed], shape: Shape, box: Box) -> None:
+    def _add_box(
+        self, era: Span, key: tuple[Way, Placed], shape: Shape, box: Box
+    ) -> Found | None:
         known = self.found.get(key) or self._same_today(era[0], key[0], box)
         if known is None:
-            first = self._first_seen(era, key, shape)
-            if first is None:
-                return
-            day, seen = first
-            before, after = self._outcomes(seen)
-            self.found[key] = Found(seen, before, after, shape.grid, [(day, era[1])])
+            known = self._first_seen(era, key, shape)
+            if known is not None:
+                self.found[key] = known
         elif known.days[-1][1] + ONE_DAY == era[0]:
             known.days[-1] = (known.days[-1][0], era[1])
         else:
             known.days.append(era)
+        return known
 
-    def _same_today(self, day: date, gained: bool, box: Box) -> Found | None:
+    def _same_today(self, day: date, way: Way, box: Box) -> Found | None:
         """Return the region that is this very box on a day on which two cut-offs coincide."""
         for (same, placed), found in self.found.items():
-            if same == gained and {k: self._parts(places, day) for k, places in placed} == box:
+            if same == way and {k: self._parts(places, day) for k, places in placed} == box:
                 return found
         return None
 
-    def _first_seen(
-        self, era: Span, key: tuple[bool, Placed], shape: Shape
-    ) -> tuple[date, Witness] | None:
-        """Return the first day of an era on which a vehicle lies in a box, and that vehicle.
+    def _first_seen(self, era: Span, key: tuple[Way, Placed], shape: Shape) -> Found | None:
+        """Return a box with a vehicle in it from the first day of an era on which there is one.
 
         What is kept whole may move within the era, so a box that is empty at first is tried again.
         """
-        gained, placed = key
+        way, placed = key
         for count, day in enumerate(self._turns(era, placed)):
             if count == MOST_TRIES:
                 self.complete = False
                 break
             box = {name: self._parts(places, day) for name, places in placed}
-            seen = self._witness(day, gained, shape, box)
+            seen = self._witness(day, way, shape, box)
             if seen is not None:
-                return day, seen
+                return Found(*seen, shape.grid, [(day, era[1])])
         return None
 
     def _turns(self, era: Span, placed: Placed) -> Iterator[date]:
@@ -226,8 +254,13 @@ class Growing:
             days = (last - start).days if step else 0
             yield from (start + n * ONE_DAY for n in range(days + 1) if n or start > era[0])
 
-    def _witness(self, day: date, gained: bool, shape: Shape, box: Box) -> Witness | None:
-        expected = ("no", "yes") if gained else ("yes", "no")
+    def _witness(
+        self, day: date, way: Way, shape: Shape, box: Box
+    ) -> tuple[Witness, Way] | None:
+        """Return a vehicle in a box and what its answer became; None if no answer became another.
+
+        Preferred is one for which it became what it does in the box.
+        """
         cells = self.comparison.concrete(day, self)
         diagrams = cells[0].diagrams
         cells[1].tests.update(self.tests)
@@ -236,9 +269,42 @@ class Growing:
             == "definition" else shape.inside(name, parts, diagrams)
             for name, parts in box.items()
         )
-        return witness(cells[1], inside, day, expected, self._outcomes)
+        never = diagrams.some(
+            never_so(test, cells[1].tests, diagrams) for test in list(cells[1].tests.values()))
+        inside = diagrams.both(inside, diagrams.negate(never))
+        best: tuple[Witness, Way] | None = None
+        alike = False
+        for part in self._differing(day, way, inside, cells):
+            for seen in witnesses(cells[1], part, day):
+                became = self._outcomes(seen)
+                if became == way:
+                    return seen, became
+                if became[0] == became[1]:
+                    alike = True
+                elif best is None:
+                    best = seen, became
+        if best is None and alike:  # The sides differ in what cannot be told them.
+            self.complete = False
+        return best
 
-    def _outcomes(self, seen: Witness) -> tuple[str, str]:
+    def _differing(
+        self, day: date, way: Way, inside: Node, cells: list[Cells]
+    ) -> Iterator[Node]:
+        """Yield the parts of a box in which answers differ, the one in which they do so its way
+        first: definitions that are kept whole may hang on an open question.
+        """
+        sides = self._sides(self._laws(day))
+        conditions = [(law, self._condition(law, entry)) for law, entry in sides]
+        if not any(asks_a_question(law, condition) for law, condition in conditions):
+            yield inside
+            return
+        diagrams = cells[0].diagrams
+        before, after = (answers(side.draw(condition), diagrams)
+                         for side, (_, condition) in zip(cells, conditions, strict=True))
+        for one in sorted(WAYS, key=lambda other: other != way):
+            yield diagrams.every((inside, before[one[0]], after[one[1]]))
+
+    def _outcomes(self, seen: Witness) -> Way:
         sides = ((self.comparison.old, self.was), (self.comparison.new, self.entry))
         before, after = (outcome(ruleset, entry, self.item, seen) for ruleset, entry in sides)
         return before, after
@@ -275,7 +341,7 @@ class Growing:
     def regions(self) -> tuple[Region, ...]:
         """Return the regions found, the earliest first."""
         made = [
-            Region(_word(self.entry, found.before), _word(self.entry, found.after),
+            Region(_word(self.entry, found.way[0]), _word(self.entry, found.way[1]),
                    tuple(self._limits(placed, found)), tuple(found.days), found.seen)
             for (_, placed), found in self.found.items()
         ]
@@ -287,6 +353,9 @@ class Growing:
             first, last = (self._parts(places, day)
                            for day in (found.days[0][0], found.days[-1][1]))
             yield self.comparison.sayer.limit(variable, first, last, found.grid[key])
+        for question in found.questions:
+            said = phrase("open question '{question}'", question=question)
+            yield Limit(f"question {question}", said, said)
 
 
 def _as_definition(cells: list[Cells], key: str, parts: tuple[Part, ...]) -> Node:

@@ -56,9 +56,6 @@ class Sayer:
         self, variable: Variable, parts: tuple[Part, ...], grid: tuple[Part, ...]
     ) -> Phrase:
         """Return the words for the parts a variable lies in."""
-        if variable.about == "question":
-            return phrase("the open question '{key}' answered {words}",
-                          key=variable.key.removeprefix("question "), words=parts)
         if variable.about == "definition":
             when, name = variable.key.split(" ", 1)
             template = {HOLDS: "'{title}': {words}", BEFORE: "'{title}' before: {words}",

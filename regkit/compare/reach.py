@@ -123,7 +123,7 @@ class Reach:
             except TooLarge:
                 continue
             if both is not FALSE and Possible(cells).world(both) is not None:
-                return witness(cells, both, law.day.on, ("", ""), lambda _: ("", ""))
+                return witness(cells, both, law.day.on)
         return None
 
     @property

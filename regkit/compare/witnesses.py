@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
@@ -28,30 +28,22 @@ SOME_CURRENCY = "EUR"
 _COUNTRIES = ("US", "JP", "CH", "NO", "AU", "BR", "ZA", "CA", "NZ", "AR", "IN", "TR", "RS", "MA")
 
 
-def witness(
-    cells: Cells, inside: Node, on: date, expected: tuple[str, str],
-    outcomes: Callable[[Witness], tuple[str, str]],
-) -> Witness | None:
-    """Return a vehicle inside a region; None if none is possible.
+def witness(cells: Cells, inside: Node, on: date) -> Witness | None:
+    """Return a vehicle inside a region; None if none is possible."""
+    return next(witnesses(cells, inside, on), None)
 
-    Preferred is one for which the outcomes are those expected; next, one for which they differ.
+
+def witnesses(cells: Cells, inside: Node, on: date) -> Iterator[Witness]:
+    """Yield some vehicles inside a region, each from another part of it; none if none is possible.
     """
     diagrams, possible = cells.diagrams, Possible(cells)
-    best: Witness | None = None
-    differs = False
     for _ in range(MOST_TRIES):
         world = possible.world(inside) if inside is not FALSE else None
         if world is None:
-            break
-        seen = Witness(_facts(cells, inside, *world), on)
-        found = outcomes(seen)
-        if found == expected:
-            return seen
-        if best is None or (not differs and found[0] != found[1]):
-            best, differs = seen, found[0] != found[1]
+            return
+        yield Witness(_facts(cells, inside, *world), on)
         tried = diagrams.every(diagrams.inside(key, part) for key, part in world[0].items())
         inside = diagrams.both(inside, diagrams.negate(tried))
-    return best
 
 
 def outcome(ruleset: Ruleset, entry: Entry, item: Item, seen: Witness) -> str:

@@ -15,7 +15,7 @@ from functools import cached_property
 from regkit.conditions.cells import Cells
 from regkit.conditions.cut import Among
 from regkit.conditions.diagram import FALSE, TRUE, Node, TooLarge, asked_by
-from regkit.conditions.tree import Condition, Holds, Test
+from regkit.conditions.tree import Condition, Holds, Open, Test
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.conditions.view import LawDay, Named, View
 from regkit.judge.possible import Possible
@@ -174,17 +174,20 @@ def may_hide_an_answer(
 ) -> bool:
     """Return whether Kleene's logic may call a condition undecided though it is settled.
 
-    It cannot where every fact is tested once, by a test that divides its values, and no two facts
-    bound each other.
+    It cannot where every fact is tested once, by a test that divides its values, every open
+    question is asked once, and no two facts bound each other.
     """
-    keys: set[str] = set()
+    met: set[str] = set()
     bounded = bounded_dates(vocabulary)
-    for test in _tests(condition, definitions):
-        if test.key in keys or len(test.facts) > 1 or test.fact.name in bounded:
+    for part in _asked(condition, definitions):
+        if isinstance(part, Test) and (
+            len(part.facts) > 1 or part.fact.name in bounded or not _divides(part, day)
+        ):
             return True
-        keys.add(test.key)
-        if not _divides(test, day):
+        key = part.key if isinstance(part, Test) else f"question {part.question}"
+        if key in met:
             return True
+        met.add(key)
     return False
 
 
@@ -204,14 +207,14 @@ def _divides(test: Test, day: LawDay) -> bool:
         bound is None or bound > 0 for bound in (cut.low, cut.high))
 
 
-def _tests(condition: Condition, definitions: Mapping[str, Named]) -> Iterator[Test]:
-    """Yield every test a condition leads to, each as often as it is met."""
+def _asked(condition: Condition, definitions: Mapping[str, Named]) -> Iterator[Test | Open]:
+    """Yield every test and open question a condition leads to, each as often as it is met."""
     for part in condition.walk():
-        if isinstance(part, Test):
+        if isinstance(part, (Test, Open)):
             yield part
         elif isinstance(part, Holds):
             inner = definitions[part.definition].condition
-            yield from _tests(inner, definitions) if inner is not None else ()
+            yield from _asked(inner, definitions) if inner is not None else ()
 
 
 def _exactness(fact: str, days: set[int]) -> Exactness:

@@ -129,7 +129,7 @@ def _prepared(
         return
     for at in missing if deciding is not FALSE else ():
         inside = cells.diagrams.both(deciding, cells.diagrams.inside(test.key, _part(bound, at)))
-        found = witness(cells, inside, law.day.on, ("", ""), lambda _: ("", ""))
+        found = witness(cells, inside, law.day.on)
         if found is not None:
             names = NUMBERS if isinstance(bound, Decimal) else DAYS
             yield Boundary(entry, edition, test, names[at], bound, law.day.on, found.facts)

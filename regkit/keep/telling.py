@@ -85,7 +85,7 @@ class Telling:
             return None
         before = cells.draw(self._conditions(mutant, on)[0])
         for side in (before, diagrams.negate(before)):
-            found = witness(cells, diagrams.both(differ, side), on, ("", ""), lambda _: ("", ""))
+            found = witness(cells, diagrams.both(differ, side), on)
             if found is not None:
                 return found
         return None
@@ -103,7 +103,7 @@ class Telling:
                 cells = self._drawing(on)
                 try:
                     counts = cells.diagrams.every(cells.draw(part) for part in parts)
-                    found = witness(cells, counts, on, ("", ""), lambda _: ("", ""))
+                    found = witness(cells, counts, on)
                 except TooLarge:
                     else_ = Told()
                     continue

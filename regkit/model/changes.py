@@ -130,7 +130,7 @@ class EntryChange:
 _BESIDE = frozenset({
     "dissents", "gives", "takes", "inspects", "late", "charges", "stage", "authority", "as",
     "no older than", "named", "shows", "stands in for", "from outside", "language", "class",
-    "no later than", "known from",
+    "no later than", "known from", "question",
 })
 
 
