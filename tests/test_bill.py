@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 import regkit
 from regkit.conditions import NoneOf
 from regkit.judge.amounts import per_cent, plus, rounded, times
+from regkit.keep.examples import example_case
 from regkit.language import speaker
 from regkit.model.assessment import Outcome
 from regkit.model.bill import Amount, Bill, smallest_unit, total
@@ -396,3 +397,26 @@ def test_bills_are_said_in_full() -> None:
     for part in ("Duty", "6 % of 'Value'", "XTS 72.00", "quillby-act (law)", "Total", "XTS 332.10"):
         assert part in text.replace("\N{NO-BREAK SPACE}", " ")
     assert speaker("en").say(case().value("vehicle.built").said()) == "1962"
+
+
+def test_a_daily_rate_four_and_a_half_times_as_high_makes_lateness_cost_so_much_more() -> None:
+    """As Ireland's Minister for Finance reckoned it for all late registrations of 2023 together.
+
+    EUR 1,094,275 at 0.1 % a day would have been EUR 4,924,238 at 0.45 % (28 February 2024). A rate
+    that never was law is no worked example of the ruleset; one vehicle shows the same factor.
+    """
+    ireland = regkit.load("IE")
+    late = ireland.charges["additional-vrt-for-each-day"]
+    editions = tuple(replace(edition, figures=tuple(
+        replace(figure, number=Decimal("0.45")) for figure in edition.figures))
+        for edition in late.editions)
+    dearer = replace(ireland, digest="at 0.45 %", charges={
+        **ireland.charges, late.id: replace(late, editions=editions)})
+    example = ireland.examples["registered-a-hundred-days-after-entry"]
+    as_is, at_more = (
+        regkit.assess(example_case(example, ireland), ruleset, example.on).bills[0].line(late.id)
+        for ruleset in (ireland, dearer))
+    assert as_is is not None and at_more is not None
+    factor = Fraction(at_more.amount.least) / Fraction(as_is.amount.least)
+    assert (as_is.amount.least, factor) == (20, Fraction(9, 2))
+    assert round(factor * 1_094_275) == 4_924_238
