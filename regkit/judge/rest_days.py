@@ -128,6 +128,18 @@ def rest_days(place: str, special: tuple[SpecialDay, ...] = ()) -> RestDays:
                     version=f"holidays {version('holidays')}, {place}")
 
 
+def places_with_holidays() -> frozenset[str]:
+    """Return the codes of all countries and parts of countries whose holidays are known; none
+    without the package."""
+    try:
+        import holidays
+    except ImportError:
+        return frozenset()
+    return frozenset(
+        code for country, parts in holidays.list_supported_countries().items()
+        for code in (country, *(f"{country}-{part}" for part in parts)))
+
+
 def _names(calendar: Any) -> Callable[[date], str | None]:
     def name(on: date) -> str | None:
         found: str | None = calendar.get(on)
