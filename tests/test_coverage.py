@@ -297,6 +297,8 @@ def test_no_two_mutants_have_one_name(tmp_path: Path) -> None:
         "old: 'red is yes' turned round, until 2019-12-31",
         "old: 'red is yes' turned round (no. 2), until 2019-12-31",
         "old: 'from is Germany' turned round, until 2019-12-31",
+        "old: first day, a day earlier, from 2020-01-01",
+        "old: first day, a day later, from 2020-01-01",
         "old: dropped, from 2020-01-01",
         "old: 'red is yes' turned round, from 2020-01-01",
     ]
@@ -332,8 +334,8 @@ def test_windows_and_amounts_are_tried_too(tmp_path: Path) -> None:
     seeing_score = score(load(tmp_path / "2", blind + seeing, **files), TODAY, only)
 
     assert [survivor.mutant.name for survivor in blind_score.survivors] == [
-        "list-it: window 1 shorter", "list-it: window 1 longer", "fee: dropped",
-        "fee: amount 5 1 less", "fee: amount 5 1 more"]
+        "list-it: window 1 shorter", "list-it: window 1 longer", "list-it: charge fee left out",
+        "fee: dropped", "fee: amount 5 1 less", "fee: amount 5 1 more"]
     assert seeing_score.survivors == ()
 
 
