@@ -216,7 +216,7 @@ def test_every_fact_that_is_told_is_there(name: str, language: str) -> None:
     """So that the answer can be checked years later; and which paper shows it, if one does."""
     tree, assessment, say = shown(name, language), found(name), speaker(language).say
     case, rules = assessment.case, assessment.ruleset
-    table = next((e for e in tree.iter("dl") if e.get("class") == "told"), ())
+    table = next((e for e in tree.iter("dl") if e.get("class") == "case"), ())
     told = {words(row[0]): words(row[1]) for row in table}
 
     assert len(told) == len({*case.facts, *case.resting})

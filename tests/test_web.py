@@ -235,7 +235,8 @@ def test_what_depends_on_the_rules_alone_is_kept_by_their_digest(served: TestCli
     """Asked for again with its entity tag, it is not sent again (RFC 9110, 13.1.2)."""
     tags = {}
     for address in ("/", "/jurisdictions", "/facts/IE", "/facts/IE?lang=de", "/facts/GB",
-                    "/openapi.json", "/schemas/case.schema.json", "/style.css", "/report.css"):
+                    "/openapi.json", "/schemas/case.schema.json", "/style.css", "/look.css",
+                    "/report.css", "/fragment.css"):
         first = served.get(address)
         tags[address] = first.headers["etag"]
         again = served.get(address, headers={"If-None-Match": f'"other", {tags[address]}'})

@@ -15,6 +15,7 @@ from starlette.responses import HTMLResponse
 
 from regkit.language import languages, phrase, speaker
 from regkit.show.html_words import harmless, html_speaker
+from regkit.web.report_parts import fragment_style
 from regkit.web.service import language_of
 
 WORDS = {
@@ -59,7 +60,7 @@ class Page:
     def in_languages(self, here: Mapping[str, str]) -> list[dict[str, Any]]:
         """Return each language with its own name and the address of this page in it."""
         path = self.request.url.path
-        return [{"code": code, "name": Locale.parse(code).display_name.capitalize(),
+        return [{"code": code, "name": str(Locale.parse(code).display_name).capitalize(),
                  "here": code == self.language,
                  "link": f"{path}?{urlencode({**here, 'lang': code})}"} for code in languages()]
 
@@ -90,6 +91,13 @@ def wants_page(request: Request) -> bool:
 def _environment() -> Environment:
     return Environment(loader=PackageLoader("regkit.web", "pages"), autoescape=True,
                        undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+
+
+@lru_cache(maxsize=1)
+def style_of_fragments() -> str:
+    """Return the style sheet of fragments."""
+    return fragment_style(style_sheet("regkit.web", "style.css"),
+                          style_sheet("regkit.show", "report.css"))
 
 
 @lru_cache(maxsize=4)

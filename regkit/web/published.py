@@ -12,7 +12,7 @@ from regkit.language import phrase
 from regkit.read.places import shipped
 from regkit.web.caching import fresh
 from regkit.web.openapi import openapi_document, schema_names
-from regkit.web.pages import style_sheet
+from regkit.web.pages import style_of_fragments, style_sheet
 from regkit.web.refusals import Refused
 from regkit.web.rules_document import FORMAT, jurisdiction_document, vocabulary_document
 from regkit.web.service import language_for_program, service_of
@@ -51,18 +51,27 @@ async def openapi(request: Request) -> Response:
         openapi_document(tuple(service.rulesets), request.scope.get("root_path", ""))))
 
 
+async def look(request: Request) -> Response:
+    """Give the style sheet of a whole page."""
+    return _style(request, style_sheet("regkit.show", "look.css"))
+
+
 async def style(request: Request) -> Response:
-    """Give the style sheet of the pages."""
-    return _style(request, "regkit.web", "style.css")
+    """Give the style sheet of the questions."""
+    return _style(request, style_sheet("regkit.web", "style.css"))
 
 
 async def report_style(request: Request) -> Response:
-    """Give the style sheet of the report."""
-    return _style(request, "regkit.show", "report.css")
+    """Give the style sheet of the report in a whole page."""
+    return _style(request, style_sheet("regkit.show", "report.css"))
 
 
-def _style(request: Request, package: str, name: str) -> Response:
-    text = style_sheet(package, name)
+async def fragment_style(request: Request) -> Response:
+    """Give the style sheet of fragments, for a page of another site."""
+    return _style(request, style_of_fragments())
+
+
+def _style(request: Request, text: str) -> Response:
     return fresh(request, (), text, lambda: Response(
         text, media_type="text/css", headers={"Cross-Origin-Resource-Policy": "cross-origin"}))
 

@@ -1,4 +1,8 @@
-"""The report inside other pages: its body as it is, or as a fragment that clashes with nothing."""
+"""The report inside other pages: its body as it is, or as a fragment that clashes with nothing.
+
+A fragment's style is that of our pages under the same names, and at home in the site: its sizes
+follow the text around it, and none of its rules reaches beyond it.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +15,9 @@ _IDS = ("id", "for", "aria-labelledby", "aria-describedby")
 _PLAIN = {"main": "div", "header": "div", "footer": "div"}
 _HEADING = re.compile(r"h([1-5])")
 _URL = re.compile(r"url\(#")
+_CLASS = re.compile(r"\.(?=[a-z])")
+_HEADINGS = re.compile(r"\bh([1-5])\b")
+_REM = re.compile(r"(-?\d*\.?\d+)rem\b")
 
 
 def body_of(page: str) -> str:
@@ -18,7 +25,7 @@ def body_of(page: str) -> str:
 
     Links to other sites lead out of a frame: many of them let nobody frame them.
     """
-    body = page.partition("<body>")[2].rpartition("</body>")[0]
+    body = page.partition('<body class="regkit-page">')[2].rpartition("</body>")[0]
     return body.replace('<a href="http', '<a target="_top" href="http')
 
 
@@ -32,6 +39,24 @@ def as_fragment(body: str) -> str:
     writer.feed(body)
     writer.close()
     return "".join(writer.written)
+
+
+def fragment_style(questions: str, report: str) -> str:
+    """Return the style sheet of fragments.
+
+    Args:
+        questions: that of the questions, whose names are prefixed already.
+        report: that of the report; nested (CSS Nesting Module), it reaches no further than it.
+
+    >>> print(fragment_style(".regkit-a { margin: 1rem }", "h2 > .a { padding: .5rem }"))
+    .regkit-a { margin: calc(1 * var(--regkit-rem)) }
+    .regkit-report {
+    h3 > .regkit-a { padding: calc(.5 * var(--regkit-rem)) }
+    }
+    """
+    names = _CLASS.sub(f".{PREFIX}", _HEADINGS.sub(lambda found: _renamed(found[0]), report))
+    both = f"{questions}\n.regkit-report {{\n{names}\n}}"
+    return _REM.sub(r"calc(\1 * var(--regkit-rem))", both)
 
 
 class _Writer(HTMLParser):
