@@ -96,11 +96,11 @@ def report(assessment: Assessment, language: str = "en") -> str:
     What to do now and by when, papers, bill, reasons that unfold, sources; for screen and paper.
 
     Args:
-        language: en, de or sv; in any other, what the program itself says is English.
+        language: en, de or sv, also as a tag such as de-AT.
 
     Raises:
         ImportError: the package jinja2 or babel is not installed; the message says which.
-        ValueError: the language code is not one Babel knows.
+        ValueError: the language is none of these.
     """
     from regkit.show.report import report
 

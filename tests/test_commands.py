@@ -168,7 +168,7 @@ def test_jurisdictions_lists_every_ruleset_with_version_and_digest() -> None:
     (["assess", "docs"], "is a directory"),
     (["assess", CASE, "--on", "2023-02-29"], "'2023-02-29' is no day; write for example"),
     (["assess", CASE, "--on", "1066-10-14"], "must lie in 1900 to 2199"),
-    (["assess", CASE, "--language", "klingon"], "is not a language code"),
+    (["assess", CASE, "--language", "klingon"], "there are: en, de, sv"),
     (["facts", "AA"], "AA is no folder, and no code of a shipped ruleset"),
     (["facts", "gbb"], "did you mean `GB`"),
     (["assess"], "Missing argument 'CASE'"),

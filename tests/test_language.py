@@ -33,6 +33,7 @@ from regkit.language import (
     phrase,
     plural,
     speaker,
+    spoken,
 )
 from regkit.model.calendar import Period
 from regkit.model.quantities import quantity
@@ -127,15 +128,30 @@ def test_a_template_without_translation_is_said_in_english() -> None:
     assert speaker("de").say(plural("{count} qualm", "{count} qualms", count=2)) == "2 qualms"
 
 
-def test_a_language_without_catalogue_still_formats_dates_and_money_its_own_way() -> None:
-    said = speaker("fr").say(phrase("{day}: {money}", day=date(2026, 4, 1),
-                                    money=Money(Decimal(55), "EUR")))
-    assert said.startswith("1 avril 2026")
+@pytest.mark.parametrize("language", ["fr", "fr-CA", "klingonisch", "", "../de", "de.po"])
+def test_a_language_nobody_translated_is_refused_and_those_spoken_are_named(language: str) -> None:
+    """One rule for all: an answer is never half in one language and half in another."""
+    said = re.escape(f"{language!r} is no language spoken here; there are: en, de, sv")
+    found = regkit.assess(regkit.read_case(CASES / "gb-import.yaml"), regkit.load("GB"),
+                          date(2026, 3, 10))
+    for ask in (speaker, found.to_dict, found.findings[0].text,
+                lambda language: regkit.report(found, language)):
+        with pytest.raises(ValueError, match=said):
+            ask(language)
+    done = CliRunner().invoke(main, ["assess", str(CASES / "gb-import.yaml"),
+                                     "--language", language])
+    assert done.exit_code == 2 and re.search(said, done.output)
 
 
-def test_a_word_that_is_no_language_gets_a_sentence() -> None:
-    with pytest.raises(ValueError, match="not a language code"):
-        speaker("klingonisch")
+@pytest.mark.parametrize(("tag", "language"), [
+    ("de-AT", "de"), ("de_DE", "de"), ("SV", "sv"), ("en-US", "en"), ("sv-Latn-FI", "sv"),
+])
+def test_a_tag_is_looked_up_by_its_primary_subtag(tag: str, language: str) -> None:
+    """Source: RFC 4647, section 3.4. What is said is said in one language, dates too."""
+    said = phrase("{day}: {money}", day=date(2026, 4, 1), money=Money(Decimal(55), "EUR"))
+
+    assert spoken(tag) == speaker(tag).language == language
+    assert speaker(tag).say(said) == speaker(language).say(said)
 
 
 BUILT = Text((("en", "built"), ("de", "gebaut"), ("sv", "byggt")))

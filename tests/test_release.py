@@ -164,6 +164,19 @@ def test_a_tampered_assessment_is_found(there: Path, tmp_path: Path) -> None:
     assert result.exit_code == 1 and "1 answers differ" in result.output
 
 
+def test_an_assessment_in_a_language_spoken_no_more_still_replays(
+    there: Path, tmp_path: Path
+) -> None:
+    """Its answers are compared, whatever its words."""
+    second_version(there)
+    file = saved(there, tmp_path)
+    file.write_text(file.read_text("utf-8").replace('"language": "en"', '"language": "fr"', 1))
+    result = run("replay", str(file))
+
+    assert result.exit_code == 1, result.output
+    assert "every answer is the same" in result.output and "language: fr → en" in result.output
+
+
 def test_an_assessment_records_what_it_was_made_with(there: Path, tmp_path: Path) -> None:
     """Case, law date, version, digest and engine."""
     assert run("release", str(there / "zz"), "--today", "2026-11-25").exit_code == 0

@@ -282,11 +282,6 @@ def test_it_speaks_three_languages(language: str, says: tuple[str, ...]) -> None
     assert set(says) <= set(heads)
 
 
-def test_a_language_nobody_translated_is_marked_as_the_english_it_is() -> None:
-    """SC 3.1.1: days are said in French, all else in English; the page does not pretend."""
-    assert parsed(report(found("gb-import"), "fr")).get("lang") == "en"
-
-
 # ---------------------------------------------------------------------- harmlessness
 
 HOSTILE = "<script>alert(1)</script>\"'&{{ 7*7 }}<img src=x onerror=y>"

@@ -40,6 +40,20 @@ def test_pages_speak_the_language_of_the_visitor(code: str, served: TestClient) 
     assert by_header.answer(page, "abroad").tree.get("lang") == code
 
 
+def test_a_wish_for_a_language_nobody_translated_is_passed_over(served: TestClient) -> None:
+    """A visitor who cannot mend an address gets a page; a program is told; so is who runs it."""
+    visitor = Visitor(served, accept_language="fr, sv-FI;q=0.5")
+    case = {"jurisdiction": "IE", "facts": {}}
+
+    assert visitor.get("/ask?jurisdiction=IE&lang=fr").tree.get("lang") == "sv"
+    assert visitor.get("/ask?jurisdiction=IE&lang=de-AT").tree.get("lang") == "de"
+    assert served.post("/assess?lang=fr", json=case).status_code == 422
+    with pytest.raises(ValueError, match="there are: en, de, sv"):
+        client(jurisdictions=("IE",), language="fr")
+    swiss = Visitor(client(jurisdictions=("IE",), language="de-CH"), accept_language="fr, *")
+    assert swiss.get("/").tree.get("lang") == "de"
+
+
 def test_the_language_can_be_changed_in_the_middle(visitor: Visitor) -> None:
     """Also on a page that shows what is wrong; the answers stay."""
     page = visitor.answer(visitor.get("/ask?jurisdiction=IE"), "abroad")

@@ -96,7 +96,7 @@ sent_option = click.option(
     help="The day the papers are to be sent; by default the day of assessment.",
 )
 language_option = click.option(
-    "--language", default="en", show_default=True, help="The language of the output, ISO 639-1."
+    "--language", default="en", show_default=True, help="The language of the output: en, de or sv."
 )
 
 

@@ -18,7 +18,7 @@ from regkit.language.phrase import (
     phrase,
     plural,
 )
-from regkit.language.speaker import Speaker, languages, speaker
+from regkit.language.speaker import Speaker, languages, speaker, spoken
 
 __all__ = [
     "Argument",
@@ -35,4 +35,5 @@ __all__ = [
     "phrase",
     "plural",
     "speaker",
+    "spoken",
 ]

@@ -37,24 +37,28 @@ _LOCALES = {"en": "en_GB"}
 class Speaker:
     """Says phrases, texts, dates and amounts in one language.
 
+    Attributes:
+        language: the language that is spoken; `de` also where `de-AT` was asked for.
+
     Raises:
         ImportError: Babel is not installed.
-        ValueError: the language code is not one Babel knows.
+        ValueError: the language is none of those spoken.
     """
 
     def __init__(self, language: str = "en") -> None:
         try:
-            from babel import Locale, UnknownLocaleError
+            from babel import Locale
         except ImportError as missing:
             raise ImportError(
                 "Putting an answer into words needs the package 'babel': pip install babel"
             ) from missing
-        self.language = language
-        try:
-            self._locale: Locale = Locale.parse(_LOCALES.get(language, language))
-        except (ValueError, UnknownLocaleError) as unknown:
-            raise ValueError(f"{language!r} is not a language code, such as en or de") from unknown
-        self._translations = _translations(language)
+        found = spoken(language)
+        if found is None:
+            raise ValueError(f"{language!r} is no language spoken here; there are: "
+                             f"{', '.join(languages())}")
+        self.language = found
+        self._locale: Locale = Locale.parse(_LOCALES.get(found, found))
+        self._translations = _translations(found)
         self._ways: tuple[tuple[Any, Callable[[Any], str]], ...] = (
             (Phrase, self._phrase),
             (Text, self._text),
@@ -158,6 +162,24 @@ def speaker(language: str = "en") -> Speaker:
     return Speaker(language)
 
 
+def spoken(tag: str) -> str | None:
+    """Return the language that is spoken to whoever asks for one; None if nobody translated it.
+
+    This is the one rule: an answer is in one language throughout. Asked for by name, a language
+    that is not spoken is refused, and those that are spoken are named; a browser's wish is passed
+    over.
+
+    Args:
+        tag: a language tag, looked up by its primary subtag (RFC 4647).
+
+    >>> spoken("de-AT"), spoken("sv_SE"), spoken("fr")
+    ('de', 'sv', None)
+    """
+    primary = tag.replace("_", "-").partition("-")[0].lower()
+    return primary if primary in languages() else None
+
+
+@lru_cache(maxsize=1)
 def languages() -> tuple[str, ...]:
     """Return the languages the program speaks, English first."""
     folder = resources.files("regkit.language") / "catalogues"
@@ -168,7 +190,7 @@ def languages() -> tuple[str, ...]:
 def _translations(language: str) -> NullTranslations:
     """Read the translations of the program's own phrases; English needs none."""
     file = resources.files("regkit.language") / "catalogues" / f"{language}.po"
-    if language == "en" or not file.is_file():
+    if language == "en":
         return NullTranslations()
     from babel.messages.mofile import write_mo
     from babel.messages.pofile import read_po

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from regkit.language import speaker
+from regkit.language import speaker, spoken
 from regkit.model.ahead import Ahead
 from regkit.model.deadline_document import iso
 from regkit.model.ruleset import Ruleset
@@ -21,7 +21,7 @@ def ahead_document(found: Ahead, ruleset: Ruleset, language: str = "en") -> dict
                     "digest": ruleset.digest},
         "on": found.on.isoformat(),
         "until": found.until.isoformat(),
-        "language": language,
+        "language": spoken(language),
         "changes": [
             {
                 "on": iso(change.on),

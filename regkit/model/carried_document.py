@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from regkit.language import Speaker, speaker
+from regkit.language import Speaker, speaker, spoken
 from regkit.model.assessment import Assessment
 from regkit.model.carried import Across, Carried
 from regkit.model.deadline_document import iso
@@ -20,7 +20,7 @@ def across_document(found: Across, language: str = "en") -> dict[str, Any]:
     speak = speaker(language)
     return {
         "format": FORMAT,
-        "language": language,
+        "language": spoken(language),
         "on": found.countries[0].assessment.on.isoformat(),
         "case": case_document(found.case),
         "countries": [

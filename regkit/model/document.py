@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from regkit.language import Speaker, speaker
+from regkit.language import Speaker, speaker, spoken
 from regkit.model.case import Case
 from regkit.model.deadline_document import standing_document
 from regkit.model.engine import ENGINE
@@ -38,7 +38,7 @@ def assessment_document(assessment: Assessment, language: str) -> dict[str, Any]
         },
         "engine": ENGINE,
         "on": assessment.on.isoformat(),
-        "language": language,
+        "language": spoken(language),
         "case": case_document(assessment.case),
         "classes": [_class(found, language) for found in assessment.classes],
         "findings": [finding_document(found, assessment, language)

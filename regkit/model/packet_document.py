@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from regkit.language import Speaker, speaker
+from regkit.language import Speaker, speaker, spoken
 from regkit.model.case import Paper
 from regkit.model.comparison import PaperTrouble
 from regkit.model.packet import InspectionItem, NeedCheck, Offered, Packet
@@ -20,7 +20,7 @@ def packet_document(packet: Packet, language: str = "en") -> dict[str, Any]:
         "authority": {"id": packet.authority.id, "title": speak.say(packet.authority.title)},
         "on": packet.on.isoformat(),
         "sent": packet.sent.isoformat(),
-        "language": language,
+        "language": spoken(language),
         "ready": packet.ready,
         "needs": [need_document(check, speak) for check in packet.needs],
         "inspection": [_item(item, speak) for item in packet.inspection],

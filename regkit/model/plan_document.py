@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from regkit.language import Speaker, speaker
+from regkit.language import Speaker, speaker, spoken
 from regkit.model.assessment import Assessment
 from regkit.model.deadline_document import iso
 from regkit.model.plan import Choice, Cost, Days, Missing, Step, ToGet, Way
@@ -21,7 +21,7 @@ def plan_document(assessment: Assessment, language: str = "en") -> dict[str, Any
         "ruleset": {"jurisdiction": ruleset.jurisdiction, "version": ruleset.version,
                     "digest": ruleset.digest},
         "on": plan.on.isoformat(),
-        "language": language,
+        "language": spoken(language),
         "title": assessment.case.title or None,
         "finish": _days(plan.finish),
         "cost": _cost(plan.cost),

@@ -12,7 +12,7 @@ from html import escape
 from typing import Any
 from unicodedata import bidirectional
 
-from regkit.language import Phrase, Speaker, Text, languages
+from regkit.language import Phrase, Speaker, Text
 
 # The characters that HTML does not allow in a document (HTML, preprocessing the input stream).
 _NOT_ALLOWED = re.compile(
@@ -45,17 +45,12 @@ def own_words(written: str) -> Html:
 
 
 class HtmlSpeaker(Speaker):
-    """Says everything as HTML.
+    """Says everything as HTML, and marks what is in another language than the page.
 
     Raises:
         ImportError: Babel is not installed.
-        ValueError: the language code is not one Babel knows.
+        ValueError: the language is none of those spoken.
     """
-
-    def __init__(self, language: str = "en") -> None:
-        super().__init__(language)
-        self.page_language = language if language in languages() else "en"
-        """The language a page is truly written in: what nobody translated is said in English."""
 
     def say(self, said: Any) -> Html:
         """Return the words for what a `Speaker` says, as HTML."""
@@ -74,7 +69,7 @@ class HtmlSpeaker(Speaker):
     def _text(self, said: Text) -> str:
         language, words = self.wording(said)
         safe = escape(harmless(words))
-        if language == self.page_language or not safe:
+        if language == self.language or not safe:
             return Html(safe)
         return Html(f'<span lang="{escape(language)}">{safe}</span>')
 

@@ -93,13 +93,13 @@ def report(
     """Return the report as one self-contained page of HTML; the same input gives the same page.
 
     Args:
-        language: ISO 639-1; what nobody translated is said in English and marked so.
+        language: en, de or sv; a text of the rules that is not in it is in English and marked so.
         ahead: what changes by itself, shown too if it is given.
         carried: how the case was carried over from another jurisdiction, likewise.
 
     Raises:
         ImportError: Babel or Jinja2 is not installed.
-        ValueError: the language code is not one Babel knows.
+        ValueError: the language is none of those spoken.
     """
     page = ReportPage(assessment, html_speaker(language))
     ruleset = assessment.ruleset
@@ -112,7 +112,7 @@ def report(
         *(found for group in others if not group["brief"] for found in group["findings"])))
     return render(
         "report.html",
-        language=page.speak.page_language,
+        language=page.speak.language,
         title=harmless(title),
         place=say(phrase("{place}, on {day}", place=ruleset.title, day=assessment.on)),
         words={name: say(phrase(text)) for name, text in WORDS.items()},

@@ -50,7 +50,7 @@ def application(settings: Settings | None = None) -> Starlette:
 
     Raises:
         Unreadable: a ruleset cannot be read.
-        ValueError: a key is none.
+        ValueError: a key is none, or the language is none of those spoken.
     """
     settings = settings or Settings()
     app = Starlette(

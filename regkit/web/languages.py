@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from regkit.language import languages
+from regkit.language import spoken
 
 
 def choose(lang: str | None, accept: str, fallback: str) -> str:
@@ -10,19 +10,12 @@ def choose(lang: str | None, accept: str, fallback: str) -> str:
 
     Args:
         lang: the language asked for in the address, if any.
-        accept: the header Accept-Language (RFC 9110, section 12.5.4); matched by its primary
-            subtags (RFC 4647, lookup).
+        accept: the header Accept-Language (RFC 9110, section 12.5.4).
     """
-    spoken = languages()
-    if lang in spoken:
-        return str(lang)
-    for tag in _wanted(accept):
-        primary = tag.partition("-")[0].lower()
-        if primary in spoken:
-            return primary
-        if tag == "*":
-            break
-    return fallback
+    for tag in (lang or "", *_wanted(accept), fallback):
+        if found := spoken(fallback if tag == "*" else tag):
+            return found
+    return "en"
 
 
 def _wanted(accept: str) -> list[str]:

@@ -11,7 +11,7 @@ from pathlib import Path
 from starlette.requests import Request
 
 import regkit
-from regkit.language import languages, phrase
+from regkit.language import languages, phrase, speaker
 from regkit.model.ruleset import Ruleset
 from regkit.web.conversation import Conversation
 from regkit.web.languages import choose
@@ -36,8 +36,9 @@ class Service:
 
         Raises:
             Unreadable: there is no such ruleset, or something in it is wrong.
-            ValueError: a key is none.
+            ValueError: a key is none, or the language is none of those spoken.
         """
+        speaker(settings.language)
         wanted: tuple[str | Path, ...] = settings.jurisdictions or regkit.jurisdictions()
         read = [regkit.load(where) for where in wanted]
         return cls(
