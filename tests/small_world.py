@@ -36,6 +36,7 @@ def _fact(name: str, kind: Any, **more: Any) -> Fact:
 VOCABULARY = Vocabulary((fact.name, fact) for fact in (
     _fact("v.built", "date", no_later_than=("v.sold",)),
     _fact("v.sold", "date"),
+    _fact("v.seen", "date"),
     _fact("v.hue", "choice", values=tuple((word, Text.of(word)) for word in WORDS)),
     _fact("v.old", "yes_no"),
     _fact("v.size", "quantity", unit="cc"),
@@ -53,7 +54,7 @@ _DAYS: tuple[Any, ...] = (-94, -90, -88, *range(-1, 8), 90, 92, 96, NEVER)
 # On each cut and, between two and beyond the last, two of a kind: their order is all that counts.
 _NUMBERS = tuple(map(Decimal, ("0", "0.25", "0.5", "1", "1.25", "1.5", "2", "2.25", "2.5")))
 _REALITIES: Mapping[str, tuple[Any, ...]] = {
-    "v.built": _DAYS, "v.sold": _DAYS, "v.hue": WORDS, "v.old": ("yes", "no"),
+    "v.built": _DAYS, "v.sold": _DAYS, "v.seen": _DAYS, "v.hue": WORDS, "v.old": ("yes", "no"),
     # One more than can be told: there is always a greater number.
     **dict.fromkeys(("v.size", "v.load"), (*_NUMBERS, Decimal("2.75"))),
 }

@@ -269,19 +269,6 @@ def test_another_rule_for_29_february_differs_on_28_february_alone() -> None:
     assert found == {date(2021, 2, 28), date(2025, 2, 28), date(2029, 2, 28)}
 
 
-def test_a_period_between_two_dates_is_not_called_the_same_under_another_rule() -> None:
-    """Three years after a 29 February is one of two days; that no difference is seen in a quantity
-    both sides share is no proof, and is not shown as one. Six months after it is one day.
-    """
-    rules = ruleset("ZZ")
-    other = replace(rules, digest="another 29 February", leap_day=(
-        "28 February" if rules.leap_day == "1 March" else "1 March"))
-    unsure = {one.id for one in compare(rules, other, FIRST, LAST, TODAY).effects
-              if not one.complete}
-
-    assert "back-in-time" in unsure and "long-kept" not in unsure
-
-
 def test_the_law_of_two_days() -> None:
     """From 1 July 2024 the plaque is no longer required of anyone: by law, not by time."""
     rules = ruleset("ZZ")

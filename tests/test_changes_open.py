@@ -104,5 +104,5 @@ def test_the_question_on_which_an_answer_hangs_is_named(mutated: Mutate) -> None
     region, = effect(changes, "quiet-bell").regions
 
     assert (region.before, region.after) == ("undecided", "yes")
-    assert "undecided → yes: kind of bell: A steel bell; open question 'is-steel-quiet'; assessed" in " ".join(
-        "\n".join(changes_lines(changes)).split())
+    text = " ".join("\n".join(changes_lines(changes)).split())
+    assert "undecided → yes: kind of bell: A steel bell; open question 'is-steel-quiet';" in text

@@ -107,6 +107,10 @@ def test_a_question_asked_twice_can_hide_an_answer() -> None:
     # but 1,460, though 3,000 steps from the first day told do not get there.
     ({"all": [{"v.built": {"at least": "40 days before v.sold"}},
               {"v.built": {"at most": "1 months before v.sold"}}]}, {}, NO),
+    # The same two months cannot be over and not be over.
+    ({"all": [{"v.built": {"at least": "2 months before v.sold"}},
+              {"v.seen": {"less than": "2 months after v.built"}},
+              {"v.seen": {"at least": "0 days after v.sold"}}]}, {}, NO),
     ({"all": [{"v.built": {"at least": "2 months before v.sold"}},
               {"v.built": {"at most": "59 days before v.sold"}}]},
      {"v.built": (60, 500)}, UNDECIDED),

@@ -9,7 +9,6 @@ from typing import Any
 
 from regkit.compare.effects import Comparison
 from regkit.compare.entries import Written, entry_changes
-from regkit.compare.leap_days import reckoned_apart
 from regkit.compare.renaming import under_new_names
 from regkit.judge.assess import EARLIEST, LATEST, assess
 from regkit.model.case import Case
@@ -46,9 +45,7 @@ def compare(
         raise ValueError(f"{first} to {last} is no horizon; it must lie in 1900 to 2199 and not "
                          "end before it begins")
     renamed, old_names = under_new_names(old, new)
-    sides = (renamed, new) if old.leap_day == new.leap_day else (
-        reckoned_apart(renamed), reckoned_apart(new))
-    comparison = Comparison(*sides, first, last)
+    comparison = Comparison(renamed, new, first, last)
     effects = tuple(_under_old_names(effect, old_names) for effect in comparison.effects())
     tried = list(cases)
     return Changes(

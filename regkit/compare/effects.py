@@ -15,7 +15,7 @@ from typing import Any
 
 from regkit.compare.eras import ONE_DAY, Eras, Span, reached, stretches
 from regkit.compare.growing import Growing, Way
-from regkit.compare.leap_days import turning_days
+from regkit.compare.leap_days import follows_leap_day, turning_days
 from regkit.compare.limits import Sayer
 from regkit.compare.outcomes import NEVER, Entry, Item, Items, entries, items
 from regkit.compare.regions import MOST_BOXES
@@ -25,6 +25,7 @@ from regkit.conditions.diagram import Diagrams
 from regkit.conditions.view import LawDay
 from regkit.judge.law import Law, law_on
 from regkit.language import Text
+from regkit.model.calendar import LeapDay
 from regkit.model.changes import Effect
 from regkit.model.facts import Vocabulary
 from regkit.model.ruleset import History, Ruleset
@@ -104,8 +105,21 @@ class Comparison:
             for start, following in pairwise([span[0], *turns, span[1] + ONE_DAY]):
                 yield start, following - ONE_DAY
 
+    @cached_property
+    def leap_days(self) -> tuple[LeapDay, ...]:
+        """The rules for 29 February, that of the new side first."""
+        return tuple(dict.fromkeys((self.new.leap_day, self.old.leap_day)))
+
+    def placed_within(self, span: Span) -> Span:
+        """Return the days over which to see whether the bounds of a region move.
+
+        What differs on 28 February of one year does so in others, with other bounds: one region.
+        """
+        alone = len(self.leap_days) > 1 and span[0] == span[1]
+        return (self.first, self.last) if alone else span
+
     def _turning_days(self, histories: Iterable[History[Any]]) -> set[date]:
-        if self.old.leap_day == self.new.leap_day:
+        if len(self.leap_days) == 1:
             return set()
         tests = {part for history in histories for condition in _conditions(history)
                  for part in condition.walk() if isinstance(part, Test)}
@@ -116,7 +130,7 @@ class Comparison:
         if test not in self._turning:
             self._turning[test] = [
                 day for day in turning_days(self.first, self.last)
-                if len({test.cut(LawDay(day, side.leap_day)) for side in (self.old, self.new)}) > 1]
+                if len({test.cut(LawDay(day, rule)) for rule in self.leap_days}) > 1]
         return self._turning[test]
 
     def boxes_of(self, definition: str, span: Span) -> int:
@@ -165,7 +179,8 @@ class Comparison:
         """Return whether two conditions are the same in all they lead to, without drawing."""
         return before == after and all(
             self.same_definition(part.definition, old, new) if isinstance(part, Holds)
-            else part.cut(old.day) == part.cut(new.day)
+            else part.cut(old.day) == part.cut(new.day) and (
+                len(self.leap_days) == 1 or not follows_leap_day(part))
             for part in before.walk() if isinstance(part, (Holds, Test))
         )
 

@@ -128,16 +128,16 @@ class Eras:
     vocabulary: Vocabulary
     leap_day: LeapDay
     horizon: Span
-    _bounds: dict[tuple[Test, date], tuple[Bound, ...]] = field(default_factory=dict)
+    _bounds: dict[tuple[Test, date, LeapDay], tuple[Bound, ...]] = field(default_factory=dict)
     _numbers: dict[Test, int] = field(default_factory=dict)
     _meetings: dict[tuple[int, int], list[date]] = field(default_factory=dict)
 
-    def bounds(self, test: Test, on: date) -> tuple[Bound, ...]:
-        """Return where a test cuts its fact on a day."""
-        asked = (test, on)
+    def bounds(self, test: Test, on: date, rule: LeapDay | None = None) -> tuple[Bound, ...]:
+        """Return where a test cuts its fact on a day, by another rule for 29 February if named."""
+        asked = (test, on, rule or self.leap_day)
         found = self._bounds.get(asked)
         if found is None:
-            cut = test.cut(LawDay(on, self.leap_day))
+            cut = test.cut(LawDay(on, asked[2]))
             found = self._bounds[asked] = cut.read(_BOUNDS)
         return found
 

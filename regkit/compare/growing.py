@@ -14,10 +14,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import product
 from typing import TYPE_CHECKING, Any
 
 from regkit.compare.eras import ONE_DAY, Span, events, law_tests, reached_on
-from regkit.compare.leap_days import never_so
+from regkit.compare.leap_days import OldCells
 from regkit.compare.limits import AFTER, BEFORE, HOLDS
 from regkit.compare.outcomes import NEVER, Entry, Item, applies
 from regkit.compare.questions import answers, asks_a_question, possibly, questions_of
@@ -27,7 +28,9 @@ from regkit.conditions import Condition, Test
 from regkit.conditions.cells import Cells
 from regkit.conditions.diagram import FALSE, Diagrams, Line, Node, Part, TooLarge, asked_by
 from regkit.judge.law import Law, law_on
+from regkit.judge.possible import Possible
 from regkit.language import phrase
+from regkit.model.calendar import LeapDay
 from regkit.model.case import Case
 from regkit.model.changes import Limit, Region, Witness
 
@@ -52,11 +55,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Place:
-    """A bound of a region: fixed, or where a test cuts on each day."""
+    """A bound of a region: fixed, or where a test cuts on each day by a rule for 29 February."""
 
     fixed: Any = None
     test: Test | None = None
     at: int = 0
+    rule: LeapDay | None = None
 
 
 Placed = tuple[tuple[str, tuple[Any, ...]], ...]
@@ -109,9 +113,10 @@ class Growing:
             *events(self.comparison.old, self.was[1]), *events(self.comparison.new, self.entry[1]),
         )))
         self.tests.update((test.key, test) for test in tests)
+        moving = self.comparison.placed_within(span)
         for era in self.comparison.eras.of(tests, span):
             try:
-                self._add_era(era, span, tests, whole)
+                self._add_era(era, moving, tests, whole)
             except TooLarge:
                 self.complete = False
 
@@ -150,8 +155,9 @@ class Growing:
         """Return the drawing of each side for a case that tells nothing."""
         case = Case(self.comparison.new.jurisdiction, {}, vocabulary=self.comparison.vocabulary)
         tests: dict[str, Test] = {}
-        return [Cells(law.view(case), diagrams, kept, tests)
-                for law, kept in zip(self._laws(on), whole, strict=True)]
+        (old, new), rule = self._laws(on), self.comparison.new.leap_day
+        return [OldCells(old.view(case), diagrams, whole[0], tests, rule=rule),
+                Cells(new.view(case), diagrams, whole[1], tests)]
 
     def _add_era(
         self, era: Span, span: Span, tests: list[Test],
@@ -166,9 +172,8 @@ class Growing:
             matters.append(cells.draw(applies(law, entry)))
         if drawn[0] is drawn[1]:
             return
-        nowhere = diagrams.either(
-            self._nowhere(sides, era, asked_by(drawn[0]) | asked_by(drawn[1])),
-            diagrams.some(never_so(test, self.tests, diagrams) for test in tests))
+        self.tests.update(sides[0].tests)
+        nowhere = self._nowhere(sides, era, asked_by(drawn[0]) | asked_by(drawn[1]))
         among = diagrams.every((*(possibly(node, diagrams) for node in matters),
                                 diagrams.negate(nowhere)))
         before, after = (answers(node, diagrams) for node in drawn)
@@ -228,34 +233,47 @@ class Growing:
         What is kept whole may move within the era, so a box that is empty at first is tried again.
         """
         way, placed = key
-        for count, day in enumerate(self._turns(era, placed)):
-            if count == MOST_TRIES:
-                self.complete = False
-                break
-            box = {name: self._parts(places, day) for name, places in placed}
-            seen = self._witness(day, way, shape, box)
-            if seen is not None:
-                return Found(*seen, shape.grid, [(day, era[1])])
+        tests = self._tests_of(placed, era)
+        tried = 0
+        for start, last in self.comparison.eras.of(tests, era):
+            for day in (start + n * ONE_DAY for n in range((last - start).days + 1)):
+                if tried == MOST_TRIES:
+                    self.complete = False
+                    return None
+                tried += 1
+                possible = Possible(self.comparison.concrete(day, self)[1])
+                box = {name: self._parts(places, day) for name, places in placed}
+                seen = self._witness(day, way, shape, box, possible)
+                if seen is not None:
+                    return Found(*seen, shape.grid, [(day, era[1])])
+                if not self._may_fit_later(possible, tests, (start, last)):
+                    break
         return None
 
-    def _turns(self, era: Span, placed: Placed) -> Iterator[date]:
-        """Yield the first day of an era, then each on which an empty box may become possible."""
-        yield era[0]
+    def _tests_of(self, placed: Placed, era: Span) -> list[Test]:
+        """Return the tests that bound a box, those of definitions kept whole among them."""
         inner = (test for law in self._laws(era[0]) for test in law_tests(
             law, [law.definitions[name].condition or NEVER for name in _definitions(placed)]))
         own = (self.tests[key] for key, _ in placed if key in self.tests)
+        return list(dict.fromkeys((*inner, *own)))
+
+    def _may_fit_later(self, possible: Possible, tests: list[Test], days: Span) -> bool:
+        """Return whether a box that is empty on the first of some days may not be on another.
+
+        Whether a period fits between two dates is a matter of single days. It is the same on all
+        if nothing moves that was found to contradict another.
+        """
+        variables = possible.cells.diagrams.variables
+        against = asked_by(possible.excluded)
         bounds = self.comparison.eras.bounds
-        tests = list(dict.fromkeys((*inner, *own)))
-        if all(bounds(test, era[0]) == bounds(test, era[1]) for test in tests):
-            return
-        # Whether a period fits between two dates is a matter of single days: these are tried too.
-        step = 1 if any(len(t.facts) > 1 and t.fact.type == "date" for t in tests) else 0
-        for start, last in self.comparison.eras.of(tests, era):
-            days = (last - start).days if step else 0
-            yield from (start + n * ONE_DAY for n in range(days + 1) if n or start > era[0])
+        return any(
+            len(variables[key].facts) > 1 and variables[key].facts[0].type == "date"
+            for key in against
+        ) and any(test.key in against and bounds(test, days[0]) != bounds(test, days[1])
+                  for test in tests)
 
     def _witness(
-        self, day: date, way: Way, shape: Shape, box: Box
+        self, day: date, way: Way, shape: Shape, box: Box, possible: Possible
     ) -> tuple[Witness, Way] | None:
         """Return a vehicle in a box and what its answer became; None if no answer became another.
 
@@ -269,40 +287,41 @@ class Growing:
             == "definition" else shape.inside(name, parts, diagrams)
             for name, parts in box.items()
         )
-        never = diagrams.some(
-            never_so(test, cells[1].tests, diagrams) for test in list(cells[1].tests.values()))
-        inside = diagrams.both(inside, diagrams.negate(never))
+        may_be_open = any(asks_a_question(law, self._condition(law, entry))
+                          for law, entry in self._sides(self._laws(day)))
         best: tuple[Witness, Way] | None = None
         alike = False
-        for part in self._differing(day, way, inside, cells):
-            for seen in witnesses(cells[1], part, day):
-                became = self._outcomes(seen)
-                if became == way:
-                    return seen, became
-                if became[0] == became[1]:
-                    alike = True
-                elif best is None:
-                    best = seen, became
-        if best is None and alike:  # The sides differ in what cannot be told them.
-            self.complete = False
+        for seen in self._differing(day, way, inside, cells, possible) if may_be_open else (
+                witnesses(possible, inside, day)):
+            became = self._outcomes(seen)
+            if became == way:
+                return seen, became
+            if became[0] == became[1]:
+                alike = True
+            elif best is None:
+                best = seen, became
+        if best is None and alike and not may_be_open:
+            self.complete = False  # The sides differ in what cannot be told them.
         return best
 
     def _differing(
-        self, day: date, way: Way, inside: Node, cells: list[Cells]
-    ) -> Iterator[Node]:
-        """Yield the parts of a box in which answers differ, the one in which they do so its way
-        first: definitions that are kept whole may hang on an open question.
+        self, day: date, way: Way, inside: Node, cells: list[Cells], possible: Possible
+    ) -> Iterator[Witness]:
+        """Yield a vehicle in a box, then those in it whose answers differ, its own way first.
+
+        For the first they may not: a definition that is kept whole may hang on an open question.
         """
-        sides = self._sides(self._laws(day))
-        conditions = [(law, self._condition(law, entry)) for law, entry in sides]
-        if not any(asks_a_question(law, condition) for law, condition in conditions):
-            yield inside
+        first = next(witnesses(possible, inside, day), None)
+        if first is None:
             return
+        yield first
         diagrams = cells[0].diagrams
-        before, after = (answers(side.draw(condition), diagrams)
-                         for side, (_, condition) in zip(cells, conditions, strict=True))
+        before, after = (
+            answers(side.draw(self._condition(law, entry)), diagrams)
+            for side, (law, entry) in zip(cells, self._sides(self._laws(day)), strict=True))
         for one in sorted(WAYS, key=lambda other: other != way):
-            yield diagrams.every((inside, before[one[0]], after[one[1]]))
+            part = diagrams.every((inside, before[one[0]], after[one[1]]))
+            yield from witnesses(possible, part, day)
 
     def _outcomes(self, seen: Witness) -> Way:
         sides = ((self.comparison.old, self.was), (self.comparison.new, self.entry))
@@ -320,20 +339,20 @@ class Growing:
         )
 
     def _place(self, bound: Any, key: str, on: date, span: Span, tests: list[Test]) -> Place:
-        eras = self.comparison.eras
+        bounds = self.comparison.eras.bounds
         moving: Place | None = None
-        for test in tests:
-            for at, cut in enumerate(eras.bounds(test, on) if test.key == key else ()):
+        for rule, test in product(self.comparison.leap_days, tests):
+            for at, cut in enumerate(bounds(test, on, rule) if test.key == key else ()):
                 if cut == bound:
-                    if eras.bounds(test, span[0]) == eras.bounds(test, span[1]):
+                    if bounds(test, span[0], rule) == bounds(test, span[1], rule):
                         return Place(bound)
-                    moving = moving or Place(None, test, at)
+                    moving = moving or Place(None, test, at, rule)
         return moving or Place(bound)
 
     def _parts(self, places: tuple[Any, ...], day: date) -> tuple[Part, ...]:
         bounds = self.comparison.eras.bounds
         return tuple(
-            tuple(p.fixed if p.test is None else bounds(p.test, day)[p.at] for p in part)
+            tuple(p.fixed if p.test is None else bounds(p.test, day, p.rule)[p.at] for p in part)
             if isinstance(part, tuple) else part
             for part in places
         )

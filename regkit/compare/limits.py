@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from regkit.compare.leap_days import NO_ANNIVERSARY
 from regkit.conditions.diagram import BEGINNING, NEVER_DAY, Line, Part, Variable
 from regkit.language import Either, Phrase, Text, joined, phrase
 from regkit.model.changes import Limit
@@ -19,16 +20,15 @@ HOLDS, BEFORE, AFTER = "holds", "before", "after"
 """How the variable of a definition that is kept whole begins: the same on both sides, or of one."""
 
 _STEP = Decimal("0.0000001")
-_BETWEEN = re.compile(
-    r"(?P<start>\S+) \+ (?P<length>\d+ [a-z ]+) to (?P<end>\S+)( \(29 February: (?P<rule>.*)\))?")
-_COMPLETE = {
-    "28 February": phrase("28 February, where there is no 29th, completes the period"),
-    "1 March": phrase("1 March, where there is no 29 February, completes the period"),
-}
-_LENGTH = {(False, 0): "at least {length}", (False, 1): "more than {length}",
-           (True, 0): "less than {length}", (True, 1): "at most {length}"}
-_ORDER = {(False, 0): "'{end}' not before '{start}'", (False, 1): "'{end}' after '{start}'",
-          (True, 0): "'{end}' before '{start}'", (True, 1): "'{end}' not after '{start}'"}
+_BETWEEN = re.compile(r"(?P<start>\S+) \+ (?P<length>\d+ [a-z ]+) to (?P<end>\S+)")
+_WITHOUT = re.compile(rf"\S+ \+ (?P<length>\d+ [a-z ]+) {NO_ANNIVERSARY}")
+_EXACTLY = {-1: "a day less than {length}", 0: "exactly {length}", 1: "a day more than {length}"}
+_LENGTH: Mapping[Any, str] = {
+    (False, 0): "at least {length}", (False, 1): "more than {length}",
+    (True, 0): "less than {length}", (True, 1): "at most {length}"}
+_ORDER: Mapping[Any, str] = {
+    (False, 0): "'{end}' not before '{start}'", (False, 1): "'{end}' after '{start}'",
+    (True, 0): "'{end}' before '{start}'", (True, 1): "'{end}' not after '{start}'"}
 
 
 @dataclass(frozen=True)
@@ -72,6 +72,12 @@ class Sayer:
 
     def _say_line(self, variable: Line, fact: Fact, parts: tuple[Part, ...]) -> Phrase:
         spans = merged(parts)
+        without = _WITHOUT.fullmatch(variable.key)
+        if without is not None:
+            template = ("{label} on a 29 February that has no anniversary after {length}"
+                        if spans[0][0] == 1 else
+                        "{label} not on a 29 February that has no anniversary after {length}")
+            return phrase(template, label=fact.label, length=without["length"])
         if len(variable.facts) > 1 and fact.type != "date":
             other = self.vocabulary.get(variable.facts[1].name, variable.facts[1])
             said = joined(*(_say_numbers(low, high, fact.unit) for low, high in spans), by=" or ")
@@ -99,8 +105,9 @@ class Sayer:
             return None
         (low, high), = dated
         ahead, behind = low == BEGINNING, high in (None, NEVER_DAY)
+        exactly = _EXACTLY.get(low) if not behind and high == low + 1 else None
         bound = (high if ahead else low) if ahead != behind else None
-        if bound not in (0, 1):
+        if exactly is None and bound not in (0, 1):
             return None
         facts = {fact.name: self.vocabulary.get(fact.name, fact) for fact in variable.facts}
         start, end = (facts[found[name]].label for name in ("start", "end"))
@@ -108,10 +115,8 @@ class Sayer:
         if found["length"].startswith("0 "):
             template = _ORDER[ahead, bound]
             return phrase(template + never, start=start, end=end)
-        said = phrase("from '{start}' to '{end}' " + _LENGTH[ahead, bound] + never,
+        return phrase("from '{start}' to '{end}' " + (exactly or _LENGTH[ahead, bound]) + never,
                       start=start, end=end, length=found["length"])
-        return said if found["rule"] is None else phrase(
-            "{said} ({rule})", said=said, rule=_COMPLETE[found["rule"]])
 
 
 def merged(parts: Iterable[Part]) -> list[tuple[Any, Any]]:
@@ -129,7 +134,7 @@ def _days(
     variable: Variable, parts: tuple[Part, ...]
 ) -> tuple[tuple[date | None, date | None], ...]:
     """Return first and last day of each span of a date; `never` is left out."""
-    if not (isinstance(variable, Line) and len(variable.facts) == 1
+    if not (isinstance(variable, Line) and variable.key == variable.facts[0].name
             and variable.facts[0].type == "date"):
         return ()
     return tuple(

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from regkit.compare.leap_days import without_anniversary
 from regkit.conditions import All, AnyOf, Condition, Holds, NoneOf, Test
 from regkit.judge.law import Law, by_date
 from regkit.language import Phrase, phrase
@@ -105,13 +106,14 @@ def _window(law: Law, window: Window) -> Item:
     if rule is None:
         return Item(f"{within} {window.of}",
                     phrase("{within} of: {labels}", within=within, labels=labels))
+    leap = law.day.leap_day if window.within and without_anniversary(window.within) else ""
     counted = (rule.day_of_event, rule.rest_day, rule.holidays, rule.special_days,
-               rule.least_working, rule.season)
-    return Item(
-        f"{within} {window.of} {counted}",
-        phrase("{within} of: {labels} (day of the event {first}; on a rest day {moves})",
-               within=within, labels=labels, first=rule.day_of_event, moves=rule.rest_day),
-    )
+               rule.least_working, rule.season, leap)
+    template = "{within} of: {labels} (day of the event {first}; on a rest day {moves}" + (
+        "; where there is no 29 February, {leap})" if leap else ")")
+    return Item(f"{within} {window.of} {counted}", phrase(
+        template, within=within, labels=labels, first=rule.day_of_event, moves=rule.rest_day,
+        leap=leap))
 
 
 def _need_items(law: Law, edition: Requirement) -> Items:

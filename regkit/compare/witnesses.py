@@ -30,13 +30,13 @@ _COUNTRIES = ("US", "JP", "CH", "NO", "AU", "BR", "ZA", "CA", "NZ", "AR", "IN", 
 
 def witness(cells: Cells, inside: Node, on: date) -> Witness | None:
     """Return a vehicle inside a region; None if none is possible."""
-    return next(witnesses(cells, inside, on), None)
+    return next(witnesses(Possible(cells), inside, on), None)
 
 
-def witnesses(cells: Cells, inside: Node, on: date) -> Iterator[Witness]:
+def witnesses(possible: Possible, inside: Node, on: date) -> Iterator[Witness]:
     """Yield some vehicles inside a region, each from another part of it; none if none is possible.
     """
-    diagrams, possible = cells.diagrams, Possible(cells)
+    cells, diagrams = possible.cells, possible.cells.diagrams
     for _ in range(MOST_TRIES):
         world = possible.world(inside) if inside is not FALSE else None
         if world is None:

@@ -77,7 +77,10 @@ class Cells:
         return self.diagrams.where(WordSet(key, (), about, YES_NO), ["yes"])
 
     def test(self, test: Test) -> Node:
-        cut = test.cut(self.view.day)
+        return self.cut(test, test.cut(self.view.day))
+
+    def cut(self, test: Test, cut: Cut) -> Node:
+        """Return the diagram of a cut of what a test asks for."""
         found = self._cuts.get(cut)
         if found is None:
             truth = cut.truth(test.value(self.view.case, self.view.day))

@@ -273,10 +273,11 @@ class Test(Condition):
     def apart(
         self, inside: tuple[Bound, Bound], day: LawDay
     ) -> Iterable[tuple[str, str, Bound]]:
-        """Return by how many days one of its facts must at least follow another, wherever in time.
+        """Return by how many days one event must at least follow another, wherever in time.
 
         Each as the one, the other, which follows it, and the days; with them below 0, by how many
-        it may come before. So that what can never be is known without trying day after day.
+        it may come before. Events are those of its facts, by name, and what is counted from them.
+        So that what can never be is known without trying day after day.
 
         Args:
             inside: the least and the most the quantity derived from them may be.

@@ -6,13 +6,11 @@ that satisfy them are found by pushing days later until nothing moves; if one is
 latest day there are none. (Solutions of such monotone constraints form a lattice; this finds the
 least.) Round a circle of them days may chase each other for ever. That is seen from the least that
 each round must gain, wherever in time: a positive circle among difference constraints (R. Bellman,
-1958).
+1958), or from the calendar, which repeats itself.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_right
-from calendar import isleap
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -41,14 +39,17 @@ Days = Mapping[str, Bound]
 """The day of each event, as an ordinal, infinite for `never`; and numbers that are compared."""
 
 _FIRST_DAY, _LAST_DAY = date(1, 1, 1).toordinal(), date.max.toordinal()
-FEW_ROUNDS = 12
+_CYCLE = 146_097
+"""Days of the 400 years after which the calendar repeats itself: a circle of dates that has not
+settled within them never will.
+"""
+
 MOST_ROUNDS = 3000
 """Rounds after which it is too much to go on pushing days that chase each other round a circle.
 
 Each round gains at least a day or settles; what hangs on leap years settles within eight years.
 """
 
-_LEAP_DAYS = [date(year, 2, 29).toordinal() for year in range(4, 9999, 4) if isleap(year)]
 _LONG, _EARLY = 120 * 366, 1200 * 366
 
 
@@ -104,7 +105,7 @@ class Possible:
                 continue
             if variable.facts[0].type in NUMBERS:
                 continue
-            if len(variable.facts) > 1:
+            if key != variable.facts[0].name:
                 derived.append((self.cells.tests[key], part))
             else:
                 low, high = self._end(variable.facts[0])
@@ -147,34 +148,22 @@ class Possible:
         today = self.cells.view.day.on.toordinal()
         bounds = [b for span in spans.values() for b in span if _FIRST_DAY <= b <= _LAST_DAY]
         deep = max(min([today, *bounds]) - _LONG, _EARLY)
-        # First try late days, which look like those of a real vehicle; one is a 29 February, which
-        # may be what is looked for.
-        leap_day = _LEAP_DAYS[bisect_right(_LEAP_DAYS, today) - 1]
-        for rounds in (FEW_ROUNDS, MOST_ROUNDS):
-            for latest, lowest in ((today, deep), (leap_day, deep), (deep, deep), (_EARLY, _EARLY)):
-                starts = {name: latest if name in chosen else lowest for name in spans}
-                try:
-                    found, told = self._settled(spans, derived, starts, rounds), True
-                except TooLarge:
-                    found, told = None, False
-                if found is not None:
-                    return found
-            if told:
-                return None
-        raise TooLarge(f"days that bound each other still move after {MOST_ROUNDS:,} rounds")
+        # First try late days, which look like those of a real vehicle.
+        for latest, lowest in ((today, deep), (deep, deep), (_EARLY, _EARLY)):
+            starts = {name: latest if name in chosen else lowest for name in spans}
+            found = self._settled(spans, derived, starts)
+            if found is not None:
+                return found
+        return None
 
     def _settled(
         self, spans: Mapping[str, tuple[Bound, Bound]], derived: list[tuple[Test, Part, str]],
-        starts: Mapping[str, int], rounds: int,
+        starts: Mapping[str, int],
     ) -> Days | None:
-        """Push days later until all is satisfied; those without a first day begin at `starts`.
-
-        Raises:
-            TooLarge: after so many rounds they still move.
-        """
+        """Push days later until all is satisfied; those without a first day begin at `starts`."""
         lows = {name: min(starts[name], high) if low == BEGINNING else low
                 for name, (low, high) in spans.items()}
-        for turn in range(rounds):
+        for turn in range(MOST_ROUNDS):
             before = dict(lows)
             for fact in self._bounded:
                 for other in fact.no_later_than:
@@ -189,9 +178,14 @@ class Possible:
                 return None
             if lows == before:
                 return lows
-            if turn == len(lows) and self._endless(derived):
+            if turn == len(lows):  # What moves from here on moves round a circle.
+                if self._endless(derived):
+                    return None
+                came = dict(lows)
+            if turn > len(lows) and any(
+                    low - came[name] > _CYCLE * len(lows) for name, low in lows.items()):
                 return None
-        raise TooLarge
+        raise TooLarge(f"days that bound each other still move after {MOST_ROUNDS:,} rounds")
 
     def _endless(self, derived: Iterable[tuple[Test, Part, str]]) -> bool:
         """Return whether events would have to follow each other round a circle, wherever in time.

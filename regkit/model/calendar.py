@@ -93,12 +93,6 @@ class Period:
             guess += timedelta(days=1)
         return guess
 
-    @property
-    def follows_leap_day(self) -> bool:
-        """Whether the rule for 29 February decides when it is complete."""
-        return any(self.after(born, "28 February") != self.after(born, "1 March")
-                   for born in _LEAP_DAYS)
-
     def least_and_most_days(self, leap_day: LeapDay = "1 March") -> tuple[int, int]:
         """Return the fewest and the most days it takes, whatever day it is counted from."""
         return _least_and_most_days(self, leap_day)
@@ -114,10 +108,6 @@ class Period:
             return self.after(start, leap_day) <= end
         except OverflowError:  # Complete after the calendar ends, so not by the end.
             return False
-
-
-_LEAP_DAYS = tuple(
-    date(year, 2, 29) for year in range(1600, 2000, 4) if calendar.isleap(year))
 
 
 @lru_cache(maxsize=512)

@@ -30,7 +30,7 @@ from regkit.conditions.kinds.kind import (
 from regkit.conditions.truth import NO, Truth
 from regkit.conditions.view import LawDay, View
 from regkit.language import Phrase, phrase
-from regkit.model.calendar import LeapDay, Period
+from regkit.model.calendar import Period
 from regkit.model.case import Case
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.values import NEVER, Bound, Value, day_of
@@ -43,19 +43,13 @@ _BETWEEN = re.compile(r"(.+) (before|after) ([a-z_]+(?:\.[a-z_]+)+)")
 
 @dataclass(frozen=True, slots=True)
 class Elapsed(Kind):
-    """So much time passes from the earlier of two dated events to the later.
-
-    Attributes:
-        leap_day: which day completes it where there is no 29 February, if that is not for the law
-            to say in which it stands.
-    """
+    """So much time passes from the earlier of two dated events to the later."""
 
     fact: Fact
     comparison: str
     length: Period
     side: str
     other: Fact
-    leap_day: LeapDay | None = None
 
     types: ClassVar[tuple[str, ...]] = ("date",)
     example: ClassVar[str] = "{at least: 6 months before arrival.date}"
@@ -82,12 +76,16 @@ class Elapsed(Kind):
     def key(self) -> str:
         """The derived quantity: days from the end of the period to the later event."""
         (start, end), length = self._ends(), self._counted[1]
-        rule = f" (29 February: {self.leap_day})" if self.leap_day else ""
-        return f"{start.name} + {length.count} {length.unit} to {end.name}{rule}"
+        return f"{start.name} + {length.count} {length.unit} to {end.name}"
 
     @property
     def facts(self) -> tuple[Fact, ...]:
         return (self.fact, self.other)
+
+    @property
+    def start(self) -> Fact:
+        """The event from which the period is counted."""
+        return self._ends()[0]
 
     def _ends(self) -> tuple[Fact, Fact]:
         return (self.fact, self.other) if self.side == "before" else (self.other, self.fact)
@@ -130,26 +128,27 @@ class Elapsed(Kind):
     def apart(
         self, inside: tuple[Bound, Bound], day: LawDay
     ) -> Iterable[tuple[str, str, Bound]]:
-        """The later event follows by the period at its shortest, and precedes by no more than that
-        at its longest.
+        """The end of the period follows its start by so many days as it may take, and is the same
+        for all that it is compared with.
         """
-        start, end = self._ends()
-        least, most = self._counted[1].least_and_most_days(self.leap_day or day.leap_day)
-        low, high = inside
-        return (start.name, end.name, least + low), (end.name, start.name, -most - high)
+        (start, end), length, (low, high) = self._ends(), self._counted[1], inside
+        complete = f"{start.name} + {length.count} {length.unit}"
+        least, most = length.least_and_most_days(day.leap_day)
+        return ((start.name, complete, least), (complete, start.name, -most),
+                (complete, end.name, low), (end.name, complete, -high))
 
     def _incomplete(self, end: date, day: LawDay) -> Bound:
         """Return the first start whose period is not complete by a day; if none, a day too late."""
         try:
-            return _ordinal(self._counted[1].before(end, self.leap_day or day.leap_day))
+            return _ordinal(self._counted[1].before(end, day.leap_day))
         except OverflowError:
             return _ordinal(date.max) + 1
 
     def _complete(self, start: Bound, day: LawDay) -> Bound:
         """Return the day the period is complete; the day after the calendar ends at the latest."""
-        when, rule = day_of(start), self.leap_day or day.leap_day
+        when = day_of(start)
         try:
-            return start if when is None else _ordinal(self._counted[1].after(when, rule))
+            return start if when is None else _ordinal(self._counted[1].after(when, day.leap_day))
         except OverflowError:
             return _ordinal(date.max) + 1
 
