@@ -79,6 +79,7 @@ def ruleset_of(group: Mapping[str, Any], entry: Mapping[str, Any]) -> Ruleset:
                       for name in group.get("questions", ())},
         "charges": {name: {**named, **rest} for name, rest in group.get("charges", {}).items()},
         "counting": {name: {**named, **rest} for name, rest in group.get("rules", {}).items()},
+        "evidence": {"paper": {**named, **group["paper"]}} if "paper" in group else {},
     }
     with TemporaryDirectory() as folder:
         (Path(folder) / "common").mkdir()
@@ -238,6 +239,28 @@ def test_periods(group: dict[str, Any]) -> None:
 
 
 # ------------------------------------------------------------------ the data itself
+
+
+@pytest.mark.parametrize("group", groups("paper"))
+def test_papers(group: dict[str, Any]) -> None:
+    """How long a paper is good, and whether what gives it is to be met again."""
+    ruleset = ruleset_of({**group, "rules": {"counted": group["counting"]}}
+                         if "counting" in group else group,
+                         {**group.get("requirement", {}), "gives": ["paper"]})
+    for test in group["tests"]:
+        dated = {"dated": test["issued"]} if test.get("issued") else {}
+        case = regkit.read_case({
+            "jurisdiction": "QA", "facts": test["facts"],
+            "papers": [{"evidence": "paper", **dated}] if "issued" in test else [],
+            "done": [{"requirement": "asked", "on": test["done"]}] if "done" in test else [],
+        }, ruleset)
+        on = date.fromisoformat(test["on"])
+        finding = regkit.assess(case, ruleset, on).finding("asked")
+
+        assert finding.progress.finished == (test["met"] == "yes"), test
+        if "last" in test:
+            last = finding.deadline.first if finding.deadline is not None else None
+            assert last == (test["last"] and date.fromisoformat(test["last"])), test
 
 
 def paragraphs() -> list[str]:

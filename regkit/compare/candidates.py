@@ -15,6 +15,7 @@ from regkit.conditions import Condition, Holds, Test
 from regkit.conditions.truth import UNDECIDED
 from regkit.conditions.view import LawDay
 from regkit.judge.assess import LATEST
+from regkit.judge.freshness import last_good_day
 from regkit.judge.law import Law, law_on
 from regkit.judge.windows import deadline_of
 from regkit.model.case import Case
@@ -69,6 +70,7 @@ def _plain(case: Case, ruleset: Ruleset, on: date, until: date) -> Iterator[date
     yield from _boundaries(ruleset)
     yield from (done.on for done in case.done)
     yield from (day for paper in case.papers if (day := day_of(paper.dated.high)))
+    yield from _grown_old(case, ruleset)
     for history in ruleset.requirements.values():
         if history.latest.on_event:
             value = case.value(history.latest.on_event)
@@ -81,9 +83,24 @@ def _plain(case: Case, ruleset: Ruleset, on: date, until: date) -> Iterator[date
                 yield from map(date.fromordinal, passing_days(bound, ends(value), first, last))
 
 
+def _grown_old(case: Case, ruleset: Ruleset) -> Iterator[date]:
+    """Yield each day from which on a paper, or what a step gave, is older than it may be."""
+    given = [(paper.evidence, day) for paper in case.papers
+             if (day := day_of(paper.dated.high)) is not None]
+    given += [(name, done.on) for done in case.done
+              for edition in ruleset.requirements[done.requirement].editions
+              for name in edition.gives]
+    for name, issued in dict.fromkeys(given):
+        for fresh in (fresh for e in ruleset.evidence[name].editions for fresh in e.fresh):
+            last = last_good_day(issued, fresh.period, ruleset.leap_day)
+            if last < LATEST:
+                yield last + ONE_DAY
+
+
 def _boundaries(ruleset: Ruleset) -> Iterator[date]:
     """Yield the first day of every edition and the first day after it."""
-    for kind in (ruleset.definitions, ruleset.requirements, ruleset.charges, ruleset.counting):
+    for kind in (ruleset.definitions, ruleset.requirements, ruleset.charges, ruleset.counting,
+                 ruleset.evidence):
         for history in kind.values():
             for edition in history.editions:
                 if edition.first is not None:
@@ -100,6 +117,8 @@ def _tests(ruleset: Ruleset) -> Iterator[Test]:
 def _conditions(ruleset: Ruleset) -> Iterator[Condition]:
     yield from (e.when for history in ruleset.definitions.values() for e in history.editions)
     yield from (e.when for history in ruleset.requirements.values() for e in history.editions)
+    for evidence in (e for history in ruleset.evidence.values() for e in history.editions):
+        yield from (fresh.when for fresh in evidence.fresh if fresh.when)
     charges: Iterator[Charge] = (e for h in ruleset.charges.values() for e in h.editions)
     for charge in charges:
         yield from (when for when in (charge.when, *(f.when for f in charge.figures)) if when)

@@ -153,7 +153,7 @@ class Reach:
                     looked_at(self.ruleset, self.today))
 
     def _rules(self) -> Iterator[tuple[str, str]]:
-        for kind in ("definitions", "requirements", "charges"):
+        for kind in ("definitions", "requirements", "charges", "evidence"):
             yield from ((kind, name) for name in getattr(self.ruleset, kind))
 
     def _written(self, kind: str, name: str) -> list[Condition]:
@@ -208,10 +208,11 @@ def _condition(law: Law, kind: str, name: str) -> Condition | None:
 
 
 def _conditions(edition: Any) -> Iterator[Condition]:
-    """Yield the conditions an edition states: its own, and those of its needs and figures."""
+    """Yield the conditions an edition states: its own, and those of its parts."""
     parts = [edition, *(part for need in getattr(edition, "needs", ()) for part in need.walk()),
-             *getattr(edition, "figures", ()), *getattr(edition, "dissents", ())]
-    yield from (part.when for part in parts if part.when is not None)
+             *(part for name in ("figures", "dissents", "fresh")
+               for part in getattr(edition, name, ()))]
+    yield from (when for part in parts if (when := getattr(part, "when", None)) is not None)
 
 
 def _held(condition: Condition) -> set[str]:

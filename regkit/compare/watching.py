@@ -9,7 +9,7 @@ from regkit.conditions import Holds
 from regkit.judge.assess import assess
 from regkit.judge.either_way import settled_view
 from regkit.judge.law import law_on
-from regkit.judge.progress import standing
+from regkit.judge.progress import ran_out, standing
 from regkit.model.assessment import Verdict
 from regkit.model.case import Case
 from regkit.model.ruleset import Ruleset
@@ -27,12 +27,21 @@ def answers_on(case: Case, ruleset: Ruleset, on: date) -> dict[str, str]:
 
 
 def last_days(case: Case, ruleset: Ruleset, on: date) -> Iterator[tuple[str, date]]:
-    """Yield each requirement that is open and its last day by the safe reading."""
+    """Yield each requirement with its last day, by the safe reading, to do what is open.
+
+    Of one that is met for a time, and of one that was, that is the last day on which that counts.
+    """
     law = law_on(ruleset, on)
     for name, verdict in assess(case, ruleset, on).verdicts.items():
         edition = law.edition(ruleset.requirements[name], case)
-        if verdict == Verdict.NOT_REQUIRED or edition.window is None:
+        if verdict == Verdict.NOT_REQUIRED or not (edition.window or edition.gives):
             continue
-        _, met, deadline = standing(ruleset, edition, law.view(case), True)
-        if met is None and deadline is not None and deadline.first is not None:
-            yield name, deadline.first
+        view = law.view(case)
+        _, met, deadline = standing(ruleset, edition, view, True)
+        if met is not None:
+            last = met.until
+        else:
+            last = deadline.first if deadline is not None else None
+            last = last or ran_out(ruleset, edition, view)
+        if last is not None:
+            yield name, last

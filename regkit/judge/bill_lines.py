@@ -9,8 +9,9 @@ from regkit.conditions import Condition
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.judge.deciding import hangs_on
 from regkit.judge.exact import Exact
+from regkit.judge.freshness import evidence_on
 from regkit.judge.law import Law
-from regkit.judge.offered import evidence_on, offered_for
+from regkit.judge.offered import offered_for
 from regkit.judge.progress import standing
 from regkit.judge.reckoned import Reckoned
 from regkit.judge.reckoning import Reckoner

@@ -13,8 +13,8 @@ from regkit.conditions.truth import NO, YES, Truth
 from regkit.judge.bill import bills
 from regkit.judge.either_way import settled_view
 from regkit.judge.exact import Exact
+from regkit.judge.freshness import evidence_on
 from regkit.judge.law import Law
-from regkit.judge.offered import evidence_on
 from regkit.language import Phrase, Text, phrase
 from regkit.model.bill import Bill
 from regkit.model.case import Case

@@ -14,9 +14,10 @@ from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.judge.crosscheck import paper_trouble
 from regkit.judge.deciding import hangs_on
 from regkit.judge.exact import Exact
+from regkit.judge.freshness import evidence_on
 from regkit.judge.inspection import inspection
 from regkit.judge.law import Law
-from regkit.judge.offered import evidence_on, offered_for
+from regkit.judge.offered import offered_for
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import Finding
 from regkit.model.packet import NeedCheck, NeedState, Packet

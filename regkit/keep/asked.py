@@ -152,6 +152,11 @@ def _demanded(
         yield from _demanded(part, settled, truth, several or need.count < len(open_parts))
 
 
+def _done(case: ComesTo, asked: Asked) -> str:
+    """Find whether a requirement is met, on a day on which what shows it still counts."""
+    return "yes" if case.finding(asked.name).progress.finished else "no"
+
+
 def _route(case: ComesTo, asked: Asked) -> str:
     return case.route(asked.name).value
 
@@ -164,5 +169,6 @@ _FINDERS: Mapping[str, Callable[[ComesTo, Asked], str]] = {
     "charges": _charge,
     "cautions": _caution,
     "papers": _paper,
+    "done": _done,
     "routes": _route,
 }

@@ -33,6 +33,7 @@ from regkit.model.ruleset import (
     Dissent,
     Edition,
     Evidence,
+    Fresh,
     History,
     Need,
     Requirement,
@@ -288,8 +289,22 @@ def _of_counting(edition: Counting) -> Iterator[Mistake]:
 
 
 def _of_evidence(edition: Evidence) -> Iterator[Mistake]:
-    for says, fresh in _periods("no older than", edition.fresh):
-        yield Mistake(says, replace(edition, fresh=fresh), ("papers", "charges"), item=edition.id)
+    """Yield a paper one too old or too fresh, and a period whose condition is another."""
+    parts = ("papers", "charges", "done")
+    for at, fresh in enumerate(edition.fresh):
+        earlier = tuple(one.when or ALWAYS for one in edition.fresh[:at])
+        for says, period in _periods("no older than", fresh.period):
+            changed = _with_fresh(edition, at, replace(fresh, period=period))
+            yield Mistake(says, changed, parts, item=edition.id)
+        for says, when in changed_conditions(fresh.when) if fresh.when is not None else ():
+            changed = _with_fresh(edition, at, replace(fresh, when=when))
+            yield Mistake(f"no older than {fresh.period.count} {fresh.period.unit}: {says}",
+                          changed, parts, Where(fresh.when or ALWAYS, when, (), earlier),
+                          edition.id)
+
+
+def _with_fresh(edition: Evidence, at: int, fresh: Fresh) -> Evidence:
+    return replace(edition, fresh=(*edition.fresh[:at], fresh, *edition.fresh[at + 1:]))
 
 
 def _periods(name: str, period: Period | None) -> Iterator[tuple[str, Period]]:

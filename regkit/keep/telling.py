@@ -2,7 +2,8 @@
 
 A mutant is the same rule if the two conditions differ for no possible vehicle on any day looked at:
 their diagrams are one node, or differ only where no vehicle can be. Numbers are always told apart;
-for these a case is looked for in which the number counts.
+for these a case is looked for in which the number counts. An edition that begins or ends on another
+day differs on that day alone, and only if one could ask for something that is other.
 """
 
 from __future__ import annotations
@@ -69,6 +70,8 @@ class Telling:
                 found = self._vehicle(mutant, on)
             except TooLarge:
                 return Told()
+            if found is not None and mutant.kind == "evidence":
+                return self._where_it_counts(mutant)
             if found is not None:
                 return Told(on, dict(found.facts))
         return self._where_it_counts(mutant) if mutant.changes_more else None

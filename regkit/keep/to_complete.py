@@ -51,6 +51,10 @@ def _asked(mutant: Mutant, told: Told) -> tuple[str, str]:
         return f"{{{part}: {{{mutant.entry}: {{{period}: }}}}}}", _OUTCOMES[part]
     if part == "papers":
         requirement = told.requirement or mutant.entry
+        if mutant.kind == "evidence" and any(
+                mutant.entry in edition.gives
+                for edition in mutant.original.requirements[requirement].editions):
+            return f"{{done: {{{requirement}: }}}}", _OUTCOMES["done"]
         return f"{{papers: {{{requirement}: {{{mutant.mistake.item}: }}}}}}", _OUTCOMES[part]
     about = mutant.mistake.item if part == "charges" and mutant.mistake.item else mutant.entry
     return f"{{{part}: {{{about}: }}}}", _OUTCOMES[part]
@@ -62,6 +66,7 @@ _OUTCOMES = {
     "windows": "the last day, such as 2026-04-14",
     "periods": "the last day, such as 2026-04-14",
     "papers": "needed, one of several, undecided, not needed, in order or not in order",
+    "done": "yes or no",
     "charges": "the amount, such as 55 GBP",
     "cautions": "yes or no",
     "routes": "yes, no or undecided",

@@ -51,8 +51,9 @@ class Rests:
         found_ = {(kind, name), *self._conditions(kind, name)}
         if part == "cautions":
             return frozenset(self._with_dissents(found_))
-        if part in ("windows", "papers"):
-            found_.update(self._counting(name) if part == "windows" else self._papers(name))
+        if part in ("windows", "papers", "done"):
+            found_.update({"windows": self._counting, "papers": self._papers,
+                           "done": self._given}[part](name))
         return frozenset(found_)
 
     def _editions(self, kind: str, name: str) -> tuple[Any, ...]:
@@ -82,7 +83,17 @@ class Rests:
         for name, history in self.ruleset.evidence.items():
             if name in names or any(names & set(edition.stands_in_for)
                                     for edition in history.editions):
-                yield "evidence", name
+                yield from self._freshness(name)
+
+    def _given(self, requirement: str) -> Iterator[Entry]:
+        for edition in self._editions("requirements", requirement):
+            for name in edition.gives:
+                yield from self._freshness(name)
+
+    def _freshness(self, paper: str) -> Iterator[Entry]:
+        yield "evidence", paper
+        yield from self._definitions(fresh.when for edition in self._editions("evidence", paper)
+                                     for fresh in edition.fresh)
 
     def _charge(self, name: str) -> set[Entry]:
         """Return what a charge, its bases and the requirements that levy them rest on."""
@@ -97,7 +108,8 @@ class Rests:
             if any(charges & {*edition.charges, *edition.late} for edition in history.editions
                    ) or any(charges & set(edition.charges) for kind, paper in papers
                             if kind == "evidence" for edition in self._editions(kind, paper)):
-                found_ |= {("requirements", requirement), *papers, *self._counting(requirement),
+                found_ |= {("requirements", requirement), *papers, *self._given(requirement),
+                           *self._counting(requirement),
                            *self._conditions("requirements", requirement)}
         return found_
 

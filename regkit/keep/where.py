@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
-from regkit.conditions import Condition, NoneOf
+from regkit.conditions import All, AnyOf, Condition, NoneOf
 from regkit.conditions.kinds.moment import Moment
+from regkit.judge.freshness import oldest_good
 from regkit.judge.law import Law
 from regkit.keep.comes_to import levies
+from regkit.keep.mistakes import ALWAYS
 from regkit.keep.mutants import Mutant
 from regkit.model.ruleset import Charge, Edition, Evidence, Need, Requirement
 
@@ -20,7 +21,8 @@ SINCE = timedelta(days=3)
 def where_it_counts(mutant: Mutant, law: Law) -> Iterator[tuple[str, list[Condition]]]:
     """Yield each requirement by which a changed number may count, and all that must hold for it."""
     was: Any = mutant.was
-    own = [*_on_the_day(mutant), *_own(mutant, was), *_of_the_charge(mutant, law)]
+    own = [*_on_the_day(mutant), *_own(mutant, was), *_of_the_charge(mutant, law),
+           *_of_the_paper(was, mutant.edition)]
     for name, condition in law.requirements.items():
         history = law.ruleset.requirements[name]
         now = history.editions if history.governed_by else (history.on(law.day.on),)
@@ -58,6 +60,18 @@ def _own(mutant: Mutant, was: Edition) -> list[Condition]:
     return [*found, NoneOf(tuple(earlier))] if earlier else found
 
 
+def _of_the_paper(was: Edition, now: Edition | None) -> Iterator[Condition]:
+    """Yield what must hold for the changed period of a paper, or condition of one, to matter."""
+    if not isinstance(was, Evidence) or not isinstance(now, Evidence) or was.fresh == now.fresh:
+        return
+    at = next(at for at, fresh in enumerate(was.fresh) if fresh != now.fresh[at])
+    before, after = was.fresh[at].when or ALWAYS, now.fresh[at].when or ALWAYS
+    yield before if before == after else AnyOf((
+        All((before, NoneOf((after,)))), All((after, NoneOf((before,))))))
+    if at:
+        yield NoneOf(tuple(fresh.when or ALWAYS for fresh in was.fresh[:at]))
+
+
 def _used(mutant: Mutant, edition: Requirement) -> Iterator[list[Condition]]:
     """Yield the further conditions under which a requirement looks at what was changed."""
     if mutant.kind == "requirements":
@@ -65,6 +79,7 @@ def _used(mutant: Mutant, edition: Requirement) -> Iterator[list[Condition]]:
     elif mutant.kind == "charges":
         yield from [[]] if levies(mutant.original, edition, mutant.entry) else []
     elif mutant.kind == "evidence":
+        yield from [[]] if mutant.entry in edition.gives else []
         yield from (conditions for need in edition.needs
                     for conditions in _needing(need, mutant.entry))
 
@@ -84,9 +99,13 @@ def beside(mutant: Mutant, on: date, facts: dict[str, Any]) -> tuple[
     window = was.window if isinstance(was, Requirement) else None
     if window is not None and not any(name in facts for name in window.of):
         facts = {**facts, window.of[0]: str(on - SINCE)}
-    fresh = was.fresh if isinstance(was, Evidence) else None
-    if fresh is None:
+    now: Any = mutant.edition
+    if not isinstance(was, Evidence) or not isinstance(now, Evidence) or was.fresh == now.fresh:
         return facts, ()
-    # The oldest that still serves, so that one less shows; one more shows a step before.
-    least = fresh if "less" in mutant.mistake.says else replace(fresh, count=fresh.count + 1)
-    return facts, ({"evidence": mutant.entry, "dated": str(least.before(on))},)
+    moved = [period for before, after in zip(was.fresh, now.fresh, strict=True)
+             if before.period != after.period for period in (before.period, after.period)]
+    leap_day = mutant.original.leap_day
+    # The oldest that still serves by the longest of what may count on either side.
+    dated = min(oldest_good(on, period, leap_day)
+                for period in moved or [fresh.period for fresh in was.fresh])
+    return facts, ({"evidence": mutant.entry, "dated": str(dated)},)

@@ -37,11 +37,13 @@ class Fulfilment:
         on: the day it was met; None where only an undated paper shows it.
         reference: the reference the case gives for it.
         evidence: the paper that shows it; empty where the case's list of done steps does.
+        until: the last day on which it counts; then it is to be met again. None for ever.
     """
 
     on: date | None
     reference: str = ""
     evidence: str = ""
+    until: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ def standing_document(finding: Finding, speak: Speaker) -> dict[str, Any]:
         "progress": finding.progress.value,
         "met": None if met is None else {
             "on": iso(met.on), "reference": met.reference or None, "evidence": met.evidence or None,
+            "until": iso(met.until),
         },
         "deadline": None if finding.deadline is None else _deadline(finding.deadline, speak),
     }

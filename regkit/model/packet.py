@@ -32,6 +32,7 @@ class FaultKind(StrEnum):
 
     STALE = "too old"
     STALE_WHEN_SENT = "too old when it is sent"
+    PERHAPS_STALE = "perhaps too old"
     NOT_YET_ISSUED = "dated in the future"
     FORM = "wrong form"
     NAMED = "wrongly named"
@@ -41,7 +42,7 @@ class FaultKind(StrEnum):
     @property
     def certain(self) -> bool:
         """Whether the paper cannot be used; else it only cannot be told."""
-        return self not in (FaultKind.UNDATED, FaultKind.UNNAMED)
+        return self not in (FaultKind.PERHAPS_STALE, FaultKind.UNDATED, FaultKind.UNNAMED)
 
 
 @dataclass(frozen=True, slots=True)

@@ -221,16 +221,28 @@ class Requirement(Edition):
     dissents: tuple[Dissent, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Fresh:
+    """How old a paper may be; `when` is the condition of this period among several."""
+
+    period: Period
+    when: Condition | None = None
+
+
 @dataclass(frozen=True, kw_only=True)
 class Evidence(Edition):
-    """A type of paper: who issues it, what it shows, in which form it counts."""
+    """A type of paper: who issues it, what it shows, in which form it counts.
+
+    Attributes:
+        fresh: how old it may be; of several periods the first whose condition holds counts.
+    """
 
     issued_by: Text | None = None
     from_outside: bool = False
     from_seller: bool = False
     shows: tuple[str, ...] = ()
     form: str = ""
-    fresh: Period | None = None
+    fresh: tuple[Fresh, ...] = ()
     named: str = ""
     language: Text | None = None
     stands_in_for: tuple[str, ...] = ()
@@ -346,6 +358,8 @@ class Ruleset:
             yield from (dissent.when for dissent in requirement.dissents)
             yield from (n.when for need in requirement.needs for n in need.walk() if n.when)
         yield from (route.when for route in _editions(self.routes))
+        for evidence in _editions(self.evidence):
+            yield from (fresh.when for fresh in evidence.fresh if fresh.when)
         for charge in _editions(self.charges):
             yield from (w for w in (charge.when, *(f.when for f in charge.figures)) if w)
 

@@ -22,6 +22,7 @@ from regkit.model.ruleset import (
     Dissent,
     Edition,
     Evidence,
+    Fresh,
     History,
     Inspected,
     Need,
@@ -175,7 +176,6 @@ def requirement(fields: Fields) -> Requirement:
 
 def evidence(fields: Fields) -> Evidence:
     """Make an edition of an evidence type."""
-    fresh = fields.get("no older than")
     return Evidence(
         **fields.common(),
         issued_by=fields.text("issued by"),
@@ -183,13 +183,24 @@ def evidence(fields: Fields) -> Evidence:
         from_seller=fields.get("from outside") == "seller",
         shows=fields.names("shows"),
         form=fields.get("as", ""),
-        fresh=None if fresh is None else _period(fresh),
+        fresh=tuple(_fresh(fields)),
         named=fields.get("named", ""),
         language=fields.text("language"),
         stands_in_for=fields.names("stands in for"),
         takes=_duration(fields),
         charges=fields.names("charges"),
     )
+
+
+def _fresh(fields: Fields) -> Iterator[Fresh]:
+    written = fields.get("no older than")
+    if isinstance(written, str):
+        yield Fresh(_period(written))
+        return
+    for at, one in enumerate(written or ()):
+        path = (*fields.path("no older than"), at, "when")
+        yield Fresh(_period(one["period"]), None if "when" not in one
+                    else fields.read_condition(path, one["when"]))
 
 
 def counting(fields: Fields) -> Counting:

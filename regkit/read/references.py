@@ -141,7 +141,7 @@ def _named(kind: str, entry: Written, ruleset: Ruleset) -> Iterator[tuple[Any, s
         expected = {"definitions": "definition", "requirements": "requirement",
                     "windows": "requirement", "charges": "charge",
                     "cautions": "requirement or definition", "papers": "requirement",
-                    "periods": "counting rule", "routes": "route"}
+                    "done": "requirement", "periods": "counting rule", "routes": "route"}
         for part, what in expected.items():
             for name in entry.data["expect"].get(part, {}):
                 yield (*entry.path, "expect", part, name), what, name

@@ -44,7 +44,13 @@ def standing_lines(finding: Finding, ruleset: Ruleset) -> Iterator[tuple[str, Ph
 
 
 def say_met(met: Fulfilment, ruleset: Ruleset) -> Phrase:
-    """Say what shows that a requirement has been met."""
+    """Say what shows that a requirement has been met, and how long that counts."""
+    says = _shown_by(met, ruleset)
+    return says if met.until is None else phrase("{shown}; it counts until {day}", shown=says,
+                                                 day=met.until)
+
+
+def _shown_by(met: Fulfilment, ruleset: Ruleset) -> Phrase:
     if met.evidence:
         paper = ruleset.evidence[met.evidence].latest.title
         if met.on is None:

@@ -12,7 +12,7 @@ from regkit.model.handover import Handover, Wanted
 from regkit.model.ruleset import Ruleset
 from regkit.show.bill_text import say_amount
 from regkit.show.page import render
-from regkit.show.paper_words import issuer, some
+from regkit.show.paper_words import how_old, issuer, some
 from regkit.show.sheet_words import about_case, foot
 
 WORDS = {
@@ -66,8 +66,7 @@ def _paper(wanted: Wanted, ruleset: Ruleset, speak: Speaker) -> dict[str, Any]:
     details = []
     if wanted.form:
         details.append(phrase("as {form}", form=phrase(wanted.form)))
-    if evidence.fresh is not None:
-        details.append(phrase("not older than {period}", period=evidence.fresh))
+    details += how_old(evidence)
     by = issuer(evidence, ruleset)
     if by is not None and not evidence.from_seller:
         details.append(phrase("from {issuer}", issuer=by))

@@ -30,6 +30,14 @@ def some(phrases: tuple[Phrase, ...]) -> Phrase:
     return phrase("{parts}", parts=(*phrases[:SHOWN], rest))
 
 
+def how_old(evidence: Evidence) -> Iterator[Phrase]:
+    """Yield how old a paper may be: each period, with the condition of it."""
+    for fresh in evidence.fresh:
+        says = phrase("not older than {period}", period=fresh.period)
+        yield says if fresh.when is None else phrase(
+            "{paper}, if {when}", paper=says, when=fresh.when.rule())
+
+
 def readiness(packet: Packet) -> Phrase:
     """Return in one sentence whether the packet can be sent."""
     parts = [

@@ -14,6 +14,7 @@ from regkit.show.bill_text import cautions, say_amount, say_openness
 from regkit.show.html_words import Html
 from regkit.show.paper_words import (
     disagreement_title,
+    how_old,
     issuer,
     say_paper,
     some,
@@ -48,8 +49,7 @@ def _to_get(page: ReportPage, paper: ToGet) -> dict[str, Any]:
         parts.append(phrase("from {issuer}", issuer=by))
     if evidence.form:
         parts.append(phrase("as {form}", form=phrase(evidence.form)))
-    if evidence.fresh is not None:
-        parts.append(phrase("not older than {period}", period=evidence.fresh))
+    parts += how_old(evidence)
     if paper.duration_kind:
         parts.append(phrase("there by {days} ({kind})", days=say_days(paper.ready),
                             kind=phrase(paper.duration_kind)))

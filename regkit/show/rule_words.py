@@ -12,6 +12,7 @@ from regkit.model.figure import LATE_FORMS, Figure, say_each, say_rate
 from regkit.model.route import Route
 from regkit.model.ruleset import Charge, Counting, Edition, Evidence, Need, Requirement, Ruleset
 from regkit.model.window import Window
+from regkit.show.paper_words import how_old
 
 
 def say_in_force(edition: Edition, on: date) -> Phrase:
@@ -102,8 +103,7 @@ def evidence_details(edition: Evidence, ruleset: Ruleset) -> Iterator[tuple[str,
         yield "shows", phrase("{labels}", labels=labels)
     if edition.form:
         yield "form", phrase(edition.form)
-    if edition.fresh is not None:
-        yield "form", phrase("no older than {length}", length=edition.fresh)
+    yield from (("form", says) for says in how_old(edition))
     for name in edition.stands_in_for:
         yield "stands in", _title(ruleset.evidence[name].latest.title)
 
