@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
-from itertools import product
+from itertools import chain, combinations, product
 from typing import Any
 
 from hypothesis import strategies as st
@@ -78,7 +78,8 @@ def worlds(told: Mapping[str, Any], facts: frozenset[str]) -> Iterator[World]:
     for reals in product(*choices):
         real = dict(zip(names, reals, strict=True))
         if _in_order(real.get("v.built", NEVER), real.get("v.sold", NEVER)):
-            for more in ({()} if not open_ else {(), *((name,) for name in open_), tuple(open_)}):
+            for more in chain.from_iterable(
+                    combinations(open_, count) for count in range(len(open_) + 1)):
                 yield World(real, said | frozenset(more))
 
 

@@ -8,6 +8,7 @@ from regkit.conditions import Condition, Holds
 from regkit.conditions.diagram import asked_by
 from regkit.conditions.tree import OUTCOMES
 from regkit.conditions.truth import UNDECIDED, Truth
+from regkit.judge import settling
 from regkit.judge.exact import Exact
 from regkit.judge.law import Law
 from regkit.language import phrase
@@ -78,7 +79,7 @@ def ways_to_settle(exact: Exact, condition: Condition | None, verdict: Verdict) 
     """Return what would settle a verdict; nothing for one that is settled."""
     if condition is None or verdict != Verdict.UNDECIDED:
         return WaysToSettle()
-    return exact.ways_to_settle(condition)
+    return settling.ways_to_settle(exact, condition)
 
 
 def _settles(reason: Reason) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""Deciding exactly: is an undecided answer truly open, and what would settle it?
+"""Deciding exactly: is an undecided answer truly open?
 
 Kleene's logic says 'undecided' for `x or not x`. Here what is open is drawn as a decision diagram
 over all that the unknown facts may be: if it is true, or false, of every possible vehicle that fits
@@ -20,14 +20,7 @@ from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.conditions.view import LawDay, Named, View
 from regkit.judge.possible import Possible
 from regkit.judge.possible_numbers import NUMBERS
-from regkit.model.assessment import Exactness, WaysToSettle
 from regkit.model.facts import Vocabulary
-from regkit.model.values import day_of
-
-MOST_FACTS = 4
-"""The largest sets of facts that are looked for."""
-
-MOST_SETS = 12
 
 
 @dataclass
@@ -42,7 +35,7 @@ class Exact:
         return Cells(self.view)
 
     @cached_property
-    def _possible(self) -> Possible:
+    def possible(self) -> Possible:
         return Possible(self.cells)
 
     def truth(self, condition: Condition) -> Truth:
@@ -73,9 +66,9 @@ class Exact:
         """Return `TRUE` or `FALSE` where the other cannot come true of any possible vehicle."""
         if drawn is TRUE or drawn is FALSE or not self._related(drawn):
             return drawn
-        if self._possible.world(drawn) is None:
+        if self.possible.world(drawn) is None:
             return FALSE
-        if self._possible.world(self.cells.diagrams.negate(drawn)) is None:
+        if self.possible.world(self.cells.diagrams.negate(drawn)) is None:
             return TRUE
         return drawn
 
@@ -89,42 +82,10 @@ class Exact:
         bounded = bounded_dates(self.view.case.vocabulary)
         return len(facts) > 1 or any(fact.name in bounded for fact in facts)
 
-    def ways_to_settle(self, condition: Condition) -> WaysToSettle:
-        """Return what would settle a condition that is undecided."""
-        return WaysToSettle(self._smallest_sets(condition), self._exactness(condition))
-
-    def _smallest_sets(self, condition: Condition) -> tuple[tuple[str, ...], ...]:
-        drawn = self.open_part(condition)
-        if drawn is None:
-            return ()
-        sets, against = _Sets(self), self.cells.diagrams.negate(drawn)
-        for size in range(1, MOST_FACTS + 1):
-            found = {facts for node in (drawn, against) for facts in sets.of(node, size)
-                     if self._can_settle(node, facts)}
-            if found:
-                return tuple(sorted(tuple(sorted(facts)) for facts in found))[:MOST_SETS]
-        return ()
-
-    def _can_settle(self, drawn: Node, facts: frozenset[str]) -> bool:
-        """Return whether some possible answers to these facts make a diagram true."""
-        for key in asked_by(drawn):
-            if not self.unsettled(key) <= facts or not self.unsettled(key):
-                drawn = self.cells.diagrams.for_every(drawn, key)
-        return self._possible.world(drawn) is not None
-
     def open_cuts(self, condition: Condition) -> Mapping[str, list[object]]:
         """Return the variables an undecided condition truly depends on, and their cuts."""
         drawn = self.open_part(condition)
         return {} if drawn is None else asked_by(drawn)
-
-    def _exactness(self, condition: Condition) -> tuple[Exactness, ...]:
-        needed: dict[str, set[int]] = {}
-        for key, cuts in self.open_cuts(condition).items():
-            facts = self.cells.diagrams.variables[key].facts
-            if len(facts) == 1 and facts[0].type == "date":
-                days = {cut for cut in cuts if isinstance(cut, int)}
-                needed.setdefault(facts[0].name, set()).update(days)
-        return tuple(_exactness(name, days) for name, days in sorted(needed.items()) if days)
 
     def unsettled(self, key: str) -> frozenset[str]:
         """Return the facts of a variable that the case does not tell exactly.
@@ -134,39 +95,6 @@ class Exact:
         facts = self.cells.diagrams.variables[key].facts
         inexact = frozenset(f.name for f in facts if not self.view.case.value(f.name).exact)
         return inexact or frozenset(f.name for f in facts)
-
-
-class _Sets:
-    """Finds small sets of facts that can settle a diagram to true."""
-
-    def __init__(self, exact: Exact) -> None:
-        self.exact = exact
-        self.known: dict[tuple[Node, int], frozenset[frozenset[str]]] = {}
-
-    def of(self, node: Node, budget: int) -> frozenset[frozenset[str]]:
-        """Return the smallest sets of at most so many facts."""
-        if node is TRUE:
-            return frozenset({frozenset()})
-        if node is FALSE or budget == 0:
-            return frozenset()
-        asked = (node, budget)
-        if asked not in self.known:
-            self.known[asked] = _least(self._found(node, budget))
-        return self.known[asked]
-
-    def _found(self, node: Node, budget: int) -> Iterator[frozenset[str]]:
-        yield from self.of(self.exact.cells.diagrams.every(node.children), budget)
-        facts = self.exact.unsettled(node.variable.key)
-        if facts and len(facts) <= budget:
-            for child in set(node.children):
-                for others in self.of(child, budget - len(facts)):
-                    yield others | facts
-
-
-def _least(sets: Iterator[frozenset[str]]) -> frozenset[frozenset[str]]:
-    found = frozenset(sets)
-    size = min(map(len, found), default=0)
-    return frozenset(facts for facts in found if len(facts) == size)
 
 
 def may_hide_an_answer(
@@ -215,15 +143,3 @@ def _asked(condition: Condition, definitions: Mapping[str, Named]) -> Iterator[T
         elif isinstance(part, Holds):
             inner = definitions[part.definition].condition
             yield from _asked(inner, definitions) if inner is not None else ()
-
-
-def _exactness(fact: str, days: set[int]) -> Exactness:
-    """Return the coarsest unit all of whose spans lie on one side of every cut."""
-    dates = [found for day in sorted(days) if (found := day_of(day)) is not None]
-    inside_month = [day for day in dates if day.day != 1]
-    inside_year = [day for day in dates if (day.month, day.day) != (1, 1)]
-    if not inside_year:
-        return Exactness(fact, "year")
-    unit = "day" if inside_month else "month"
-    years = tuple(sorted({day.year for day in inside_year}))
-    return Exactness(fact, unit, years)

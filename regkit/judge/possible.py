@@ -85,6 +85,17 @@ class Possible:
             left = diagrams.both(left, diagrams.negate(wrong))
         return None
 
+    def with_days(self, fact: Fact, first: Bound, last: Bound) -> Possible:
+        """Return the same where an event is known to have been on some days, or never."""
+        return Possible(self.cells, self.excluded, {**self._ends, fact.name: (first, last)})
+
+    def days_of(self, fact: Fact) -> list[tuple[Bound, Bound]]:
+        """Return the spans in which an event may have been as far as the case tells, and never."""
+        low, high = self._end(fact)
+        never = [(NEVER_DAY, NEVER_DAY)] if high == NEVER_DAY else []
+        first, last = max(low, _EARLY), min(high, _LAST_DAY)
+        return [(first, last), *never] if first <= last else never
+
     def days(self, choice: Choice) -> Days | None:
         """Return days on which everything chosen happened; None if that cannot be.
 
