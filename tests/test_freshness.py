@@ -137,8 +137,11 @@ def test_ahead_names_the_day_after_the_last(facts: dict[str, str], tmp_path: Pat
                if before != after}
 
     assert changed and changed <= set(candidate_days(told, ruleset, start, end))
-    assert {change.on for change in ahead(told, ruleset, start, end).changes
-            if change.kind == "progress"} == changed
+    found = [change for change in ahead(told, ruleset, start, end).changes
+             if change.kind == "progress"]
+    assert {change.on for change in found} == changed
+    assert [speaker().say(change.why) for change in found] == [
+        f"what showed it counted until {speaker().say(day - ONE_DAY)}" for day in sorted(changed)]
 
 
 def test_follow_tells_before_and_after_it_has_run_out(tmp_path: Path) -> None:

@@ -86,12 +86,21 @@ def _change(key: Key, before: Assessment, after: Assessment, day: date) -> Chang
         return None
     if kind == "deadline":
         return Change(day, kind, name, title, _due(earlier), _due(later),
-                      phrase("the rule for this period changes"))
+                      _ran_out(earlier, later) or phrase("the rule for this period changes"))
     if kind == "progress":
         return Change(day, kind, name, title, phrase(earlier.progress.value),
-                      phrase(later.progress.value), phrase("the last day was {day}", day=_due(
-                          later)) if later.met is None else phrase("it is done"))
+                      phrase(later.progress.value), _ran_out(earlier, later) or (
+                          phrase("the last day was {day}", day=_due(later))
+                          if later.met is None else phrase("it is done")))
     return _late(charge, earlier, later, after, day)
+
+
+def _ran_out(earlier: Finding, later: Finding) -> Phrase | None:
+    """Return that what showed a requirement to be met counts no more; None if it does."""
+    met = earlier.met if later.met is None else None
+    if met is None or met.until is None:
+        return None
+    return phrase("what showed it counted until {day}", day=met.until)
 
 
 def _due(finding: Finding) -> Phrase:
