@@ -8,10 +8,12 @@ listed as lost, and fails a test: say it with whole templates.
 from __future__ import annotations
 
 import ast
+import json
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
+from typing import Any
 
 from regkit.conditions.kinds.kind import COMPARISONS
 from regkit.model.assessment import Outcome, Verdict
@@ -39,6 +41,23 @@ FORMS = ("original", "certified copy", "copy")
 ROUNDINGS = ("half up", "half even", "down", "up")
 
 
+def _descriptions(schema: Any) -> Iterator[str]:
+    """Yield what a schema says should stand in some place."""
+    if isinstance(schema, list):
+        for part in schema:
+            yield from _descriptions(part)
+    elif isinstance(schema, dict):
+        if isinstance(schema.get("description"), str):
+            yield schema["description"]
+        for part in schema.values():
+            yield from _descriptions(part)
+
+
+_CASE = json.loads((ROOT / "schemas" / "case.schema.json").read_text("utf-8"))
+DESCRIBED = tuple(dict.fromkeys(_descriptions(_CASE["properties"])))
+"""What may stand in a case, as an error says it; of a ruleset it is said in English alone."""
+
+
 def _words(*kinds: type[StrEnum]) -> tuple[str, ...]:
     return tuple(word.value for kind in kinds for word in kind)
 
@@ -56,6 +75,7 @@ WORDS: dict[str, tuple[str, ...]] = {
     "comparison": COMPARISONS, ".comparison": COMPARISONS, "key": COMPARISONS,
     "NEGATED": COMPARISONS,
     ".how": ROUNDINGS,
+    "described": DESCRIBED,
     "state": tuple(mark for mark in PROGRESS_MARKS.values() if mark), "PROGRESS_MARKS": (
         tuple(mark for mark in PROGRESS_MARKS.values() if mark)),
 }

@@ -6,12 +6,9 @@ Plural rules are checked against the Unicode Common Locale Data Repository, whic
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
-from gettext import NullTranslations
 from pathlib import Path
-from typing import Any
 
 import pytest
 from babel import Locale
@@ -41,10 +38,10 @@ from regkit.model.window import Window
 from regkit.show.lines import lead
 from tests.rulesets_under_test import ROOT
 from tests.templates_in_use import Template, templates
+from tests.untranslated import OTHER, has_words, untranslated
 
 CATALOGUES = ROOT / "regkit" / "language" / "catalogues"
 CASES = ROOT / "docs" / "cases"
-OTHER = tuple(language for language in languages() if language != "en")
 IN_USE = templates()
 
 
@@ -65,11 +62,6 @@ def messages(language: str) -> dict[Template, Message]:
 def names(template: str) -> set[str]:
     """Return the names of a template's arguments."""
     return set(re.findall(r"\{(\w+)\}", template))
-
-
-def has_words(template: str) -> bool:
-    """Whether a template says anything besides its arguments; else it needs no translation."""
-    return re.search(r"[^\W\d_]", re.sub(r"\{\w+\}", "", template)) is not None
 
 
 def test_the_program_speaks_english_german_and_swedish() -> None:
@@ -222,35 +214,6 @@ def test_sentences_have_the_grammar_of_each_language(
         text.translate(spaces) for text in (english, german, swedish)]
 
 
-class Untranslated(NullTranslations):
-    """Notes what falls back to English for want of a translation."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.texts: set[str] = set()
-
-    def gettext(self, message: str) -> str:
-        self.texts.add(message)
-        return message
-
-    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
-        self.texts.add(msgid1)
-        return super().ngettext(msgid1, msgid2, n)
-
-    def pgettext(self, context: str, message: str) -> str:
-        self.texts.add(message)
-        return message
-
-
-@pytest.fixture(params=OTHER)
-def untranslated(request: Any) -> Iterator[tuple[str, Untranslated]]:
-    speech: Any = speaker(request.param)
-    noted = Untranslated()
-    speech._translations.add_fallback(noted)
-    yield request.param, noted
-    speech._translations._fallback = None
-
-
 REPORTS = (
     ("assess", "de-import.yaml"), ("assess", "de-import.yaml", "--all"),
     ("assess", "de-import.yaml", "--json"), ("assess", "de-import.yaml", "--jurisdiction", "SE,GB"),
@@ -268,14 +231,15 @@ REPORTS = (
 )
 
 
+@pytest.mark.parametrize("language", OTHER)
 @pytest.mark.parametrize("report", REPORTS, ids=" ".join)
 def test_reports_fall_back_to_english_nowhere(
-    report: tuple[str, ...], untranslated: tuple[str, Untranslated]
+    report: tuple[str, ...], language: str
 ) -> None:
     """Whatever a command says of its own it says in the language asked for."""
-    language, noted = untranslated
     arguments = [str(CASES / word) if word.endswith(".yaml") else word for word in report]
-    done = CliRunner().invoke(main, [*arguments, "--language", language])
+    with untranslated(language) as noted:
+        done = CliRunner().invoke(main, [*arguments, "--language", language])
 
     assert done.exit_code == 0, done.output
     assert {text for text in noted.texts if has_words(text)} == set()

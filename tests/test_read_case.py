@@ -14,8 +14,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import regkit
+from regkit.language import speaker
 from regkit.model.ruleset import Ruleset
 from tests import small_ruleset
+from tests.untranslated import in_english_only
 
 RENAMED = "thing.colour_red: {to: thing.red, on: 2026-11-25, because: Shorter}\n"
 EVIDENCE = "deed: {title: Deed, from outside: yes, sources: [act]}\n"
@@ -29,9 +31,10 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Ruleset:
 
 
 def wrong(source: Any, ruleset: Ruleset) -> list[str]:
-    """Return what is wrong with a case, one sentence each."""
+    """Return what is wrong with a case, one sentence each; it can be said in every language."""
     with pytest.raises(regkit.Unreadable) as caught:
         regkit.read_case(source, ruleset)
+    assert in_english_only(caught.value.problems) == set()
     return str(caught.value).splitlines()
 
 
@@ -68,7 +71,7 @@ def told(value: Any, fact: str = "thing.made") -> dict[str, Any]:
     ("thing.kind", 3, "3 is not a value it can take; write one of cart, sledge, or unknown"),
     ("thing.red", "NO", "'NO' is no answer; write yes, no or unknown"),
     ("thing.red", 1, "1 is no answer; write yes, no or unknown"),
-    ("thing.weight", "3 miles", "is not in kg; write kg or t or lb"),
+    ("thing.weight", "3 miles", "is not in kg; write kg, t or lb"),
     ("thing.weight", "heavy", "is no amount; write a number of kg, such as '250 kg'"),
     ("thing.weight", "1,5 kg", "is no amount"),
     ("thing.weight", -3, "is negative; write 0 or more"),
@@ -128,6 +131,30 @@ def test_wrong_types_and_names_at_every_level(
     said = wrong({"jurisdiction": "QA", "facts": {}, **change}, small)
 
     assert len(said) == 1 and expected in said[0]
+
+
+def test_the_place_and_what_would_be_right_are_said_in_the_readers_language(
+    small: Ruleset
+) -> None:
+    """Names of facts and words of the notation stay as a case writes them."""
+    with pytest.raises(regkit.Unreadable) as caught:
+        regkit.read_case({"jurisdiction": "QA", "facts": {
+            "thing.maed": "1962", "thing.weight": "3 miles", "thing.kind": "carts"}}, small)
+
+    assert {code: [speaker(code).say(one) for one in caught.value.problems]
+            for code in ("de", "sv")} == {
+        "de": ["<case>:1: `thing.kind`: 'carts' ist hier nicht möglich (war `cart` gemeint?); "
+               "richtig wäre eines von: cart, sledge, oder unknown",
+               "<case>:1: `thing.weight`: '3 miles' hat nicht die Einheit kg; richtig wäre: kg, t "
+               "oder lb",
+               "<case>:1: das Vokabular kennt keine Angabe `thing.maed` (war `thing.made` "
+               "gemeint?)"],
+        "sv": ["<case>:1: `thing.kind`: 'carts' är inte möjligt här (menades `cart`?); rätt vore "
+               "något av: cart, sledge, eller unknown",
+               "<case>:1: `thing.weight`: '3 miles' är inte i enheten kg; rätt vore: kg, t eller "
+               "lb",
+               "<case>:1: vokabulären har ingen uppgift `thing.maed` (menades `thing.made`?)"],
+    }
 
 
 @pytest.mark.parametrize(("facts", "expected"), [

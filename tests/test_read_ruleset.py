@@ -130,11 +130,11 @@ def test_a_wrong_condition_says_what_would_be_right(
     ({"requirements": small_ruleset.REQUIREMENTS + "  window: {within: 14, of: thing.made, "
       "counting: days}\n"}, "`within` cannot be 14; write the length, such as 14 days, or forth"),
     ({"requirements": small_ruleset.REQUIREMENTS + "  window: {of: thing.made, counting: days}\n"},
-     "`window` takes one of these ways, and no more: `within` and `of`, or `at least` and `before`,"
-     " or `by`"),
+     "`window` takes one of these ways, and no more: `within` and `of`; `at least` and `before`; "
+     "`by`"),
     ({"requirements": small_ruleset.REQUIREMENTS + "  needs: [{anyof: [deed]}]\n"},
      "unknown key `anyof` (did you mean `any of`?)"),
-    ({"requirements": "paint-it: {title: Paint it}\n"}, "lacks `why` and `stage` and `authority`"),
+    ({"requirements": "paint-it: {title: Paint it}\n"}, "lacks `why`, `stage` and `authority`"),
     ({"sources": "act: {kind: rumour, citation: An act, checked: 2026-11-25, look again: "
       "2027-11-25}\n"}, "`kind` must be one of law, standard"),
     ({"sources": None}, "there is no source `act`"),

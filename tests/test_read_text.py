@@ -16,12 +16,14 @@ from hypothesis import strategies as st
 
 from regkit.read.problems import Unreadable
 from regkit.read.text import DEEPEST, LARGEST, read_file, read_text
+from tests.untranslated import in_english_only
 
 
 def wrong(text: str, file: str = "x.yaml") -> str:
-    """Return all that is wrong with a text, one problem a line."""
+    """Return all that is wrong with a text, one problem a line; each language can say it."""
     with pytest.raises(Unreadable) as caught:
         read_text(text, file)
+    assert in_english_only(caught.value.problems) == set()
     return str(caught.value)
 
 
@@ -145,7 +147,7 @@ def test_invisible_characters_are_refused_raw_and_escaped(code: str) -> None:
     ("[" * 100_000, f"x.json:1: is nested deeper than {DEEPEST} levels"),
     ("[" * 500 + "]" * 500, f"x.json:1: is nested deeper than {DEEPEST} levels"),
     ('{"a": 1e999}', "x.json:1: 1e999 is too large a number"),
-    ('{"a": ' + "9" * 5000 + "}", "x.json:1: a number of 5000 digits"),
+    ('{"a": ' + "9" * 5000 + "}", "x.json:1: a number of 5,000 digits"),
 ])
 def test_json_files_are_strict_json(text: str, expected: str) -> None:
     """A file named .json is read as JSON, whose rules are stricter than YAML's."""

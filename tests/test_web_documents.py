@@ -59,7 +59,8 @@ def test_everything_described_is_there_and_everything_there_is_described(
 ) -> None:
     """But for the pages for people."""
     app: Any = served.app
-    pages = {"/", "/ask", "/report", "/case.json", "/style.css", "/report.css", "/openapi.json"}
+    pages = {"/", "/ask", "/report", "/case.json", "/openapi.json", "/style.css", "/look.css",
+             "/report.css", "/fragment.css"}
     routes = {(route.path, method.lower()) for route in app.routes if route.path not in pages
               for method in route.methods - {"HEAD"}}
 
@@ -181,6 +182,27 @@ def test_what_is_wrong_is_said_with_its_place(
     assert not list(validator(SCHEMAS / "problem.schema.json").iter_errors(problem))
     (error,) = problem["errors"]
     assert (error["pointer"], error["line"]) == (pointer, line) and detail in error["detail"]
+
+
+@pytest.mark.parametrize(("asked", "accepted", "language", "detail", "error"), [
+    ("", "en", "en", "The case cannot be read; nothing of it was taken", "'then' is no date"),
+    ("?lang=de", "sv", "de", "Der Fall lässt sich nicht lesen; nichts davon wurde übernommen",
+     "`vehicle.built`: 'then' ist kein Datum; richtig wäre: 1962,"),
+    ("", "fr, sv-FI;q=0.8", "sv", "Ärendet går inte att läsa; inget av det togs emot",
+     "`vehicle.built`: 'then' är inget datum; rätt vore: 1962,"),
+])
+def test_what_is_wrong_is_said_in_the_language_asked_for(
+    asked: str, accepted: str, language: str, detail: str, error: str, served: TestClient
+) -> None:
+    """RFC 9457 leaves the words to content negotiation; the title is the name of the status."""
+    response = served.post(f"/assess{asked}", headers={"accept-language": accepted}, json={
+        "jurisdiction": "IE", "facts": {"vehicle.built": "then"}})
+    problem = response.json()
+
+    assert response.headers["content-language"] == language
+    assert "Accept-Language" in response.headers["vary"]
+    assert problem["title"].startswith("Unprocessable") and problem["detail"] == detail
+    assert error in problem["errors"][0]["detail"]
 
 
 @pytest.mark.parametrize(("body", "kind", "status"), [

@@ -20,7 +20,7 @@ from regkit.commands.common import (
     write_whole,
 )
 from regkit.compare.next_question import Question, law_to_ask_about, next_question
-from regkit.language import Phrase, phrase, plural, speaker
+from regkit.language import Phrase, Wrong, phrase, plural, speaker
 from regkit.model.case import Case
 from regkit.model.facts import Fact
 from regkit.model.ruleset import Ruleset
@@ -115,9 +115,9 @@ def _answer(question: Question, ruleset: Ruleset, case: Case, language: str) -> 
                               "facts": {**told, fact.name: written}}, ruleset)
         except regkit.Unreadable as wrong:
             for problem in wrong.problems:
-                click.echo(f"  {problem.text}")
-        except ValueError as wrong:
-            click.echo(f"  {wrong}")
+                click.echo(f"  {say(problem.says)}")
+        except Wrong as wrong:
+            click.echo(f"  {say(wrong.says)}")
         else:
             return str(written)
 

@@ -15,11 +15,11 @@ import click
 import regkit
 from regkit.compare.across import across
 from regkit.compare.carried import carry
-from regkit.language import phrase, speaker
+from regkit.language import Wrong, phrase, speaker, spoken
 from regkit.model.assessment import Outcome, Verdict
 from regkit.model.carried import Across
 from regkit.read.places import shipped
-from regkit.read.problems import did_you_mean
+from regkit.read.problems import hinted
 from regkit.read.released import is_version
 from regkit.read.text import read_file
 
@@ -64,15 +64,22 @@ def read_day(_: click.Context, __: click.Parameter, written: str | None) -> date
 
 
 def plainly(command: Callable[..., None]) -> Callable[..., None]:
-    """Turn errors that are for people into their sentences and exit code 2."""
+    """Turn errors that are for people into their sentences and exit code 2.
+
+    They are said in the language of the output, but for those of rulesets, which are English.
+    """
 
     @wraps(command)
     def run(*arguments: Any, **options: Any) -> None:
+        say = speaker(spoken(options.get("language", "en")) or "en").say
         try:
             command(*arguments, **options)
         except regkit.Unreadable as wrong:
             for problem in wrong.problems:
-                click.echo(str(problem), err=True)
+                click.echo(say(problem), err=True)
+            sys.exit(2)
+        except Wrong as wrong:
+            click.echo(say(wrong.says), err=True)
             sys.exit(2)
         except (ImportError, ValueError) as wrong:
             click.echo(str(wrong), err=True)
@@ -153,15 +160,18 @@ def read_case_file(case: str, folder: str | None) -> tuple[regkit.Ruleset, regki
     if folder is None:
         if code and code not in regkit.jurisdictions():
             codes = regkit.jurisdictions()
-            raise ValueError(f"{case}: no ruleset of {code} is shipped"
-                             f"{did_you_mean(code.upper(), codes)}; there are: {', '.join(codes)}; "
-                             "name the folder of another one with --ruleset")
+            says = phrase("{file}: no ruleset of {code} is shipped", file=case, code=code)
+            raise Wrong(phrase(
+                "{wrong}; there are: {codes}; name the folder of another one with --ruleset",
+                wrong=hinted(says, code.upper(), codes), codes=", ".join(codes)))
         read = regkit.read_case(case)
         return regkit.load(read.jurisdiction), read
     ruleset = ruleset_named(folder)
     if code and code != ruleset.jurisdiction:
-        raise ValueError(f"{case} is a case of {code}, and {folder} states the rules of "
-                         f"{ruleset.jurisdiction}; change the `jurisdiction` of the case")
+        raise Wrong(phrase(
+            "{file} is a case of {code}, and {folder} states the rules of {other}; change the "
+            "`jurisdiction` of the case", file=case, code=code, folder=folder,
+            other=ruleset.jurisdiction))
     return ruleset, regkit.read_case(case, ruleset)
 
 
@@ -199,8 +209,9 @@ def ruleset_folder(where: str) -> Path:
     if folder.is_dir():
         return folder
     codes = regkit.jurisdictions()
-    raise ValueError(f"{where} is no folder, and no code of a shipped ruleset"
-                     f"{did_you_mean(where.upper(), codes)}; there are: {', '.join(codes)}")
+    says = phrase("{name} is no folder, and no code of a shipped ruleset", name=where)
+    raise Wrong(phrase("{wrong}; there are: {names}", wrong=hinted(says, where.upper(), codes),
+                       names=", ".join(codes)))
 
 
 def write_whole(file: str, text: str) -> None:
@@ -235,8 +246,8 @@ def finding_named(assessment: regkit.Assessment, requirement: str) -> regkit.Fin
     try:
         return assessment.finding(requirement)
     except KeyError:
-        hint = did_you_mean(requirement, assessment.ruleset.requirements)
-        raise ValueError(f"there is no requirement `{requirement}`{hint}") from None
+        says = phrase("there is no requirement `{name}`", name=requirement)
+        raise Wrong(hinted(says, requirement, assessment.ruleset.requirements)) from None
 
 
 def say_day(assessment: regkit.Assessment, defaulted: bool, language: str = "en") -> None:

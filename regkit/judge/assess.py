@@ -9,6 +9,7 @@ from regkit.conditions.truth import UNDECIDED
 from regkit.judge.exact import Exact
 from regkit.judge.explain import explain
 from regkit.judge.law import Law, law_on
+from regkit.language import Wrong, phrase
 from regkit.model.assessment import Assessment, Verdict
 from regkit.model.case import Case
 from regkit.model.ruleset import Ruleset
@@ -37,7 +38,8 @@ def assess(case: Case, ruleset: Ruleset, on: date) -> Assessment:
     if not isinstance(on, date) or isinstance(on, datetime):
         raise TypeError(f"`on` must be a date without a time, such as date(2026, 4, 1), not {on!r}")
     if not EARLIEST <= on <= LATEST:
-        raise ValueError(f"{on} is no day of assessment; it must lie in 1900 to 2199")
+        raise Wrong(phrase("{day} is no day of assessment; it must lie in 1900 to 2199",
+                           day=on.isoformat()))
     if case.jurisdiction != ruleset.jurisdiction:
         raise ValueError(f"this is a case of {case.jurisdiction}, and the ruleset states the rules "
                          f"of {ruleset.jurisdiction}; take it over with "

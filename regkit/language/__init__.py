@@ -19,6 +19,7 @@ from regkit.language.phrase import (
     plural,
 )
 from regkit.language.speaker import Speaker, languages, speaker, spoken
+from regkit.language.wrong import Wrong
 
 __all__ = [
     "Argument",
@@ -29,6 +30,7 @@ __all__ = [
     "Phrase",
     "Speaker",
     "Text",
+    "Wrong",
     "YearDay",
     "joined",
     "languages",

@@ -10,6 +10,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from regkit.language import Phrase, Wrong, phrase
 from regkit.model.case import Case, Done, ExchangeRate, Paper
 from regkit.model.facts import Vocabulary
 from regkit.model.ruleset import Ruleset
@@ -17,9 +18,9 @@ from regkit.model.values import MISSING, NEVER, Value
 from regkit.read.check import check
 from regkit.read.edtf import read_date
 from regkit.read.facts import read_value
-from regkit.read.problems import Problem, Unreadable, did_you_mean
+from regkit.read.problems import Problem, Unreadable, hinted
 from regkit.read.ruleset import available, read_ruleset
-from regkit.read.text import DEEPEST, Document, Path_, hidden_character, read_file
+from regkit.read.text import DEEPEST, Document, Path_, hidden_character, read_file, too_deep
 from regkit.read.units import read_currency, read_rate
 
 _GIVEN = "<case>"
@@ -44,9 +45,9 @@ def read_case(source: str | Path | Mapping[str, Any], ruleset: Ruleset | None = 
         raise Unreadable(problems)
     code = document.data["jurisdiction"]
     if ruleset is not None and ruleset.jurisdiction != code:
-        raise Unreadable([document.problem(("jurisdiction",), (
-            f"this is a case of {code}, and the ruleset states the rules of {ruleset.jurisdiction}"
-        ))])
+        raise Unreadable([document.problem(("jurisdiction",), phrase(
+            "this is a case of {code}, and the ruleset states the rules of {other}", code=code,
+            other=ruleset.jurisdiction))])
     return _CaseReader(document, ruleset or read_ruleset(code)).case()
 
 
@@ -57,14 +58,14 @@ def _plain(data: Any, depth: int = 0) -> Any:
         Unreadable: it is nested as deeply as no file may be, or holds an invisible character.
     """
     if depth > DEEPEST:
-        raise Unreadable([Problem(_GIVEN, 0, f"is nested deeper than {DEEPEST} levels")])
+        raise Unreadable([Problem(_GIVEN, 0, too_deep())])
     if isinstance(data, Mapping):
         return {str(_plain(key)): _plain(value, depth + 1) for key, value in data.items()}
     if isinstance(data, (list, tuple)):
         return [_plain(value, depth + 1) for value in data]
     if isinstance(data, str):
         hidden = hidden_character(data)
-        if hidden:
+        if hidden is not None:
             raise Unreadable([Problem(_GIVEN, 0, hidden)])
         return data
     if isinstance(data, date):
@@ -103,8 +104,8 @@ class _CaseReader:
             raise Unreadable(self.problems)
         return case
 
-    def _wrong(self, path: Path_, text: str) -> None:
-        self.problems.append(self.document.problem(path, text))
+    def _wrong(self, path: Path_, says: Phrase) -> None:
+        self.problems.append(self.document.problem(path, says))
 
     def _elsewhere(self, data: Mapping[str, Any]) -> dict[str, Mapping[str, Value]]:
         """Return what is told for other jurisdictions, and in words only these know."""
@@ -112,8 +113,8 @@ class _CaseReader:
         for code, written in data.get("elsewhere", {}).items():
             path: Path_ = ("elsewhere", code)
             if code not in available():
-                self._wrong(path, f"there is no ruleset of that name"
-                            f"{did_you_mean(code, available())}")
+                self._wrong(path, hinted(phrase("there is no ruleset of that name"), code,
+                                         available()))
                 continue
             found[code] = self._facts(written, path, read_ruleset(code))
         for name, value in data["facts"].items():
@@ -143,38 +144,43 @@ class _CaseReader:
             name = ruleset.renamed.get(told, told)
             fact = ruleset.vocabulary.get(name)
             if fact is None:
-                hint = did_you_mean(told, ruleset.vocabulary)
-                self._wrong((*path, told), f"the vocabulary has no fact `{told}`{hint}")
+                self._wrong((*path, told), hinted(
+                    phrase("the vocabulary has no fact `{name}`", name=told), told,
+                    ruleset.vocabulary))
                 continue
             if name != told and name in written:
-                self._wrong((*path, told), f"`{told}` is the old name of `{name}`, which stands "
-                            "here too; leave one out")
+                self._wrong((*path, told), phrase(
+                    "`{told}` is the old name of `{name}`, which stands here too; leave one out",
+                    told=told, name=name))
                 continue
             try:
                 facts[name] = read_value(fact, value)
-            except (ValueError, OverflowError) as wrong:
-                self._wrong((*path, told), f"`{told}` {wrong}")
+            except Wrong as wrong:
+                self._wrong((*path, told), phrase("`{name}` {wrong}", name=told, wrong=wrong.says))
         return facts
 
     def _day(self, written: str, path: Path_) -> date:
         try:
             return date.fromisoformat(written)
         except ValueError:
-            self._wrong(path, f"`{path[-1]}` {written!r} is no day that exists; write for example "
-                        "2026-04-01")
+            self._wrong(path, phrase(
+                "`{name}` {written} is no day that exists; write for example 2026-04-01",
+                name=str(path[-1]), written=repr(written)))
             return date.min
 
     def _paper(self, written: Mapping[str, Any], path: Path_) -> Paper:
         evidence = self.ruleset.renamed.get(written["evidence"], written["evidence"])
         if evidence not in self.ruleset.evidence:
-            hint = did_you_mean(evidence, self.ruleset.evidence)
-            self._wrong((*path, "evidence"), f"the ruleset knows no paper `{evidence}`{hint}")
+            self._wrong((*path, "evidence"), hinted(
+                phrase("the ruleset knows no paper `{name}`", name=evidence), evidence,
+                self.ruleset.evidence))
         dated = MISSING
         if "dated" in written:
             try:
                 dated = read_date(str(written["dated"]))
-            except ValueError as wrong:
-                self._wrong((*path, "dated"), f"`dated` {wrong}")
+            except Wrong as wrong:
+                self._wrong((*path, "dated"), phrase("`{name}` {wrong}", name="dated",
+                                                     wrong=wrong.says))
         return Paper(
             evidence=evidence,
             form=written.get("as", "original"),
@@ -194,12 +200,13 @@ class _CaseReader:
             try:
                 rate = read_rate(one["rate"])
                 pair = (read_currency(one["from"]), read_currency(one["to"]))
-            except ValueError as wrong:
-                self._wrong(path, f"the rate {wrong}")
+            except Wrong as wrong:
+                self._wrong(path, phrase("the rate {wrong}", wrong=wrong.says))
                 continue
             if pair in rates:
-                self._wrong(path, f"gives a second rate from {pair[0]} to {pair[1]}; keep the one "
-                                  "that counts")
+                self._wrong(path, phrase(
+                    "gives a second rate from {one} to {other}; keep the one that counts",
+                    one=pair[0], other=pair[1]))
             rates[pair] = ExchangeRate(*pair, rate, self._day(one["on"], (*path, "on")),
                                        one["source"])
         return tuple(rates[pair] for pair in sorted(rates))
@@ -208,8 +215,9 @@ class _CaseReader:
         requirement = written["requirement"]
         requirement = self.ruleset.renamed.get(requirement, requirement)
         if requirement not in self.ruleset.requirements:
-            hint = did_you_mean(requirement, self.ruleset.requirements)
-            self._wrong((*path, "requirement"), f"there is no requirement `{requirement}`{hint}")
+            self._wrong((*path, "requirement"), hinted(
+                phrase("there is no requirement `{name}`", name=requirement), requirement,
+                self.ruleset.requirements))
         return Done(requirement, self._day(written["on"], (*path, "on")),
                     written.get("reference", ""))
 
@@ -223,9 +231,12 @@ class _CaseReader:
             for other in self.vocabulary[name].no_later_than:
                 later = told.value(other)
                 if value.word == NEVER and later.happened:
-                    self._wrong(("facts", name), f"`{name}` never happened, but `{other}` did, "
-                                "which cannot be; correct one")
+                    self._wrong(("facts", name), phrase(
+                        "`{name}` never happened, but `{other}` did, which cannot be; correct one",
+                        name=name, other=other))
                 elif NEVER not in (value.word, later.word) and value.low > later.high:
-                    end = later.written or f"bounded by `{later.bounded_by}`"
-                    self._wrong(("facts", name), f"`{name}` ({value.written}) lies after "
-                                f"`{other}` ({end}), which cannot be; correct one")
+                    end: Phrase | str = later.written or phrase("bounded by `{name}`",
+                                                                name=later.bounded_by)
+                    self._wrong(("facts", name), phrase(
+                        "`{name}` ({written}) lies after `{other}` ({end}), which cannot be; "
+                        "correct one", name=name, written=value.written, other=other, end=end))

@@ -11,8 +11,9 @@ from collections.abc import Collection, Iterable, Iterator
 from functools import lru_cache
 from typing import Any
 
+from regkit.language import Either, Phrase, joined, phrase
 from regkit.read.places import shipped
-from regkit.read.problems import Problem, did_you_mean
+from regkit.read.problems import Problem, hinted
 from regkit.read.text import Document, Path_
 
 _KINDS = {
@@ -79,11 +80,15 @@ def _problems(document: Document, error: Any) -> Iterator[Problem]:
         yield from _unknown_keys(document, path, error.instance, error.schema.get("properties", {}))
         return
     if error.validator == "pattern" and "propertyNames" in error.absolute_schema_path:
-        right = error.schema.get("description", f"it must match {error.validator_value}")
-        yield document.problem((*path, error.instance), f"the key `{error.instance}` is not "
-                               f"well formed; write {right}")
+        right = _described(error) or phrase("text that matches {pattern}",
+                                            pattern=error.validator_value)
+        yield document.problem((*path, error.instance), phrase(
+            "the key `{key}` is not well formed; write {right}", key=error.instance, right=right))
         return
-    yield document.problem(path, f"{_place(path)}{_sentence(error)}")
+    named = [part for part in path if isinstance(part, str)]
+    says = _sentence(error)
+    yield document.problem(path, phrase("`{name}` {wrong}", name=named[-1], wrong=says)
+                           if named else says)
 
 
 def _unknown_keys(
@@ -91,9 +96,10 @@ def _unknown_keys(
 ) -> Iterator[Problem]:
     for key in written:
         if key not in known:
-            hint = did_you_mean(key, known)
-            right = "" if hint else f"; known here: {', '.join(known)}"
-            yield document.problem((*path, key), f"unknown key `{key}`{hint}{right}")
+            unknown = phrase("unknown key `{key}`", key=key)
+            says = hinted(unknown, key, known)
+            yield document.problem((*path, key), says if says != unknown else phrase(
+                "{wrong}; known here: {keys}", wrong=unknown, keys=", ".join(known)))
 
 
 def _known_keys(error: Any) -> dict[str, Any]:
@@ -121,50 +127,58 @@ def _nearest(error: Any) -> Any | None:
     return max(sorted(fitting, key=len)[0], key=lambda e: len(e.absolute_path))
 
 
-def _place(path: Path_) -> str:
-    named = [part for part in path if isinstance(part, str)]
-    return f"`{named[-1]}` " if named else ""
+def _described(error: Any) -> Phrase | None:
+    """Return what the schema says should stand here; None where it says nothing."""
+    text = error.schema.get("description", "") if isinstance(error.schema, dict) else ""
+    return _template(text.replace("{", "{{").replace("}", "}}")) if text else None
 
 
-def _sentence(error: Any) -> str:
+def _template(described: str) -> Phrase:
+    """Return a description as a phrase; those of a case are translated."""
+    return phrase(described)
+
+
+def _sentence(error: Any) -> Phrase:
     # What describes a whole file does not say what to write in its place.
-    described = error.absolute_path and isinstance(error.schema, dict)
-    right = error.schema.get("description", "") if described else ""
+    right = _described(error) if error.absolute_path else None
     value, wanted = error.instance, error.validator_value
     shown = _short(value)
     match error.validator:
         case "required":
             missing = [key for key in wanted if key not in value]
-            return f"lacks {' and '.join(f'`{key}`' for key in missing)}"
+            return phrase("lacks {keys}", keys=tuple(f"`{key}`" for key in missing))
         case "type":
             kinds = wanted if isinstance(wanted, list) else [wanted]
             if kinds == ["string"] and isinstance(value, float):
                 # Its value is not shown: 2026.10 has become 2026.1.
-                return "must be text, and is a number; put quotes around it, as it stands"
+                return phrase("must be text, and is a number; put quotes around it, as it stands")
             if kinds == ["array"] and isinstance(value, str):
-                return f"must be a list, and is text ({shown}); put it in brackets: [{value}]"
-            text = f"must be {' or '.join(_KINDS[kind] for kind in kinds)}, and is {_is(value)}"
+                return phrase("must be a list, and is text ({shown}); put it in brackets: "
+                              "[{written}]", shown=shown, written=value)
+            says = phrase("must be {kinds}, and is {kind}", kind=_is(value),
+                          kinds=Either(tuple(phrase(_KINDS[kind]) for kind in kinds)))
         case "enum":
             words = [word for word in wanted if not isinstance(word, bool)]
-            hint = did_you_mean(str(value), map(str, words))
-            return f"must be one of {', '.join(map(str, words))}, and is {shown}{hint}"
+            return hinted(phrase("must be one of {words}, and is {shown}", shown=shown,
+                                 words=", ".join(map(str, words))), value, map(str, words))
         case "const":
-            return f"must be {wanted}, and is {shown}"
+            return phrase("must be {wanted}, and is {shown}", wanted=str(wanted), shown=shown)
         case "pattern":
-            return f"is {shown}; write {right or f'text that matches {wanted}'}"
+            right = right or phrase("text that matches {pattern}", pattern=wanted)
+            return phrase("is {shown}; write {right}", shown=shown, right=right)
         case "minItems" | "minProperties" | "minLength":
-            return "is empty; leave it out or fill it in"
+            return phrase("is empty; leave it out or fill it in")
         case "anyOf" if any("sources" in str(option) for option in wanted):
-            return "names no source; every entry, or each of its editions, needs `sources`"
+            return phrase("names no source; every entry, or each of its editions, needs `sources`")
         case "oneOf" if all(set(option) == {"required"} for option in wanted):
-            ways = ", or ".join(" and ".join(f"`{key}`" for key in option["required"])
-                                for option in wanted)
-            return f"takes one of these ways, and no more: {ways}"
+            ways = joined(*(phrase("{keys}", keys=tuple(f"`{key}`" for key in option["required"]))
+                            for option in wanted))
+            return phrase("takes one of these ways, and no more: {ways}", ways=ways)
         case "oneOf" | "anyOf":
-            text = f"cannot be {shown}"
+            says = phrase("cannot be {shown}", shown=shown)
         case _:
-            text = f"is wrong: {error.message}"
-    return f"{text}; write {right}" if right else text
+            says = phrase("is wrong: {message}", message=error.message)
+    return phrase("{wrong}; write {right}", wrong=says, right=right) if right else says
 
 
 def _short(value: Any) -> str:
@@ -172,8 +186,9 @@ def _short(value: Any) -> str:
     return text if len(text) <= 60 else text[:57] + "…"
 
 
-def _is(value: Any) -> str:
+def _is(value: Any) -> Phrase:
     if value is None:
-        return "empty"
+        return phrase("empty")
     kind = {bool: "boolean", int: "number", float: "number", str: "string", list: "array"}
-    return f"{_KINDS[kind.get(type(value), 'object')]} ({_short(value)})"
+    return phrase("{kind} ({shown})", kind=phrase(_KINDS[kind.get(type(value), "object")]),
+                  shown=_short(value))

@@ -10,7 +10,7 @@ from regkit.conditions import All, AnyOf, Condition, Holds, NoneOf, Open, Test
 from regkit.conditions.kinds import KINDS, Misread
 from regkit.conditions.kinds.choice import Choice
 from regkit.conditions.kinds.kind import Kind
-from regkit.language import Text
+from regkit.language import Phrase, Text
 from regkit.model.facts import Vocabulary
 from regkit.model.values import UNKNOWN
 from regkit.read.countries import COUNTRIES, not_a_country
@@ -58,9 +58,9 @@ class ConditionReader:
         return self._test(document, here, key, inner)
 
     def _wrong(
-        self, document: Document, path: Path_, text: str, code: str = MALFORMED
+        self, document: Document, path: Path_, says: Phrase | str, code: str = MALFORMED
     ) -> Condition:
-        self.problems.append(document.problem(path, text, code))
+        self.problems.append(document.problem(path, says, code))
         return ALWAYS
 
     def _group(self, document: Document, path: Path_, key: str, inner: Any) -> Condition:
@@ -98,7 +98,7 @@ class ConditionReader:
         """Return the test, unless it names a country that ISO 3166 does not."""
         if test.fact.type == "country" and isinstance(test, Choice):
             for word in sorted(test.words_named - COUNTRIES - {UNKNOWN}):
-                return self._wrong(document, path, f"{word!r} {not_a_country(word)}")
+                return self._wrong(document, path, not_a_country(word))
         return test
 
 

@@ -1,5 +1,9 @@
 """The country codes of ISO 3166-1 alpha-2 (249 officially assigned codes, as of 2024)."""
 
+from __future__ import annotations
+
+from regkit.language import Phrase, phrase
+
 _CODES = """
 AD AE AF AG AI AL AM AO AQ AR AS AT AU AW AX AZ BA BB BD BE BF BG BH BI BJ BL BM BN BO BQ BR BS
 BT BV BW BY BZ CA CC CD CF CG CH CI CK CL CM CN CO CR CU CV CW CX CY CZ DE DJ DK DM DO DZ EC EE
@@ -13,10 +17,13 @@ TR TT TV TW TZ UA UG UM US UY UZ VA VC VE VG VI VN VU WF WS YE YT ZA ZM ZW
 
 COUNTRIES = frozenset(_CODES.split())
 
-_OFTEN_MEANT = {"UK": "; the United Kingdom is GB", "EL": "; Greece is GR"}
+_OFTEN_MEANT = {"UK": "the United Kingdom is GB", "EL": "Greece is GR"}
 
 
-def not_a_country(written: object) -> str:
+def not_a_country(written: object) -> Phrase:
     """Say that something is no country code, and what would be right."""
-    hint = _OFTEN_MEANT.get(str(written), "")
-    return f"is no country code of ISO 3166; write for example FR or US{hint}"
+    wrong = phrase("{written} is no country code of ISO 3166; write for example FR or US",
+                   written=repr(written))
+    if not isinstance(written, str) or written not in _OFTEN_MEANT:
+        return wrong
+    return phrase("{wrong}; {hint}", wrong=wrong, hint=phrase(_OFTEN_MEANT[written]))

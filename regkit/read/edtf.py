@@ -20,6 +20,7 @@ from __future__ import annotations
 import re
 from datetime import date, timedelta
 
+from regkit.language import Phrase, Wrong, phrase
 from regkit.model.calendar import Period, Unit
 from regkit.model.values import Value, days
 
@@ -33,17 +34,18 @@ def read_date(written: str) -> Value:
     """Return the days a written date may be.
 
     Raises:
-        ValueError: it is no such date; the message says what would be right.
+        Wrong: it is no such date.
     """
     parts = written.split("/")
     if len(parts) == 1:
         return days(*_one(written, written), written)
     if len(parts) != 2 or parts == ["..", ".."]:
-        raise ValueError(f"{written!r} is no date; write {FORMS}")
+        raise Wrong(_no_date(written))
     first = None if parts[0] == ".." else _one(parts[0], written)[0]
     last = None if parts[1] == ".." else _one(parts[1], written)[1]
     if first is not None and last is not None and first > last:
-        raise ValueError(f"{written!r} ends before it begins; write the earlier date first")
+        raise Wrong(phrase("{written} ends before it begins; write the earlier date first",
+                           written=repr(written)))
     return days(first, last, written)
 
 
@@ -51,7 +53,7 @@ def _one(text: str, written: str) -> tuple[date, date]:
     """Return the first and last day one date of the notation may be."""
     found = _ONE.fullmatch(text)
     if found is None:
-        raise ValueError(f"{written!r} is no date; write {FORMS}")
+        raise Wrong(_no_date(written))
     if found[5] or found[7]:
         digits = found[5] or found[7]
         length = 10 ** (4 - len(digits))
@@ -63,24 +65,30 @@ def _one(text: str, written: str) -> tuple[date, date]:
     try:
         first_day = date(year, int(found[2]), int(found[3] or 1))
     except ValueError as wrong:
-        raise ValueError(f"{written!r} names a day that does not exist ({wrong})") from wrong
+        raise Wrong(phrase("{written} names a day that does not exist; write the year, the month "
+                           "and the day, such as 1962-05-17", written=repr(written))) from wrong
     unit: Unit = "months" if found[3] is None else "days"
     margin = 1 if about else 0
     try:
         first = Period(-margin, unit).after(first_day)
         last = Period(1 + margin, unit).after(first_day) - timedelta(days=1)
     except OverflowError as wrong:
-        raise ValueError(_outside(written)) from wrong
+        raise Wrong(_outside(written)) from wrong
     if last.year > _LAST_YEAR:
-        raise ValueError(_outside(written))
+        raise Wrong(_outside(written))
     return first, last
 
 
 def _years(first: int, last: int, margin: int, written: str) -> tuple[date, date]:
     if first - margin < 1 or last + margin > _LAST_YEAR:
-        raise ValueError(_outside(written))
+        raise Wrong(_outside(written))
     return date(first - margin, 1, 1), date(last + margin, 12, 31)
 
 
-def _outside(written: str) -> str:
-    return f"{written!r} lies outside the years 1 to {_LAST_YEAR}"
+def _no_date(written: str) -> Phrase:
+    return phrase("{written} is no date; write {forms}", written=repr(written), forms=FORMS)
+
+
+def _outside(written: str) -> Phrase:
+    return phrase("{written} lies outside the years 1 to {last}", written=repr(written),
+                  last=str(_LAST_YEAR))

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from regkit.language import Wrong, phrase
 from regkit.model.facts import Fact
 from regkit.model.values import NEVER, UNKNOWN, Value, choice, never, unknown
 from regkit.read.countries import COUNTRIES, not_a_country
 from regkit.read.edtf import FORMS, read_date
-from regkit.read.problems import did_you_mean
+from regkit.read.problems import hinted
 from regkit.read.units import read_money, read_quantity
 
 LONGEST_TEXT = 500
@@ -19,10 +20,10 @@ def read_value(fact: Fact, written: Any) -> Value:
     """Return the value of a fact as written in a case.
 
     Raises:
-        ValueError: it is no such value; the message says what would be right.
+        Wrong: it is no such value.
     """
     if written is None:
-        raise ValueError("is empty; write a value or `unknown`, or leave the line out")
+        raise Wrong(phrase("is empty; write a value or `unknown`, or leave the line out"))
     if written == UNKNOWN:
         return unknown()
     return _READERS[fact.type](fact, written)
@@ -32,38 +33,40 @@ def _yes_no(fact: Fact, written: Any) -> Value:
     words = {True: "yes", False: "no", "yes": "yes", "no": "no"}
     if isinstance(written, (str, bool)) and written in words:
         return choice(words[written])
-    raise ValueError(f"{written!r} is no answer; write yes, no or unknown")
+    raise Wrong(phrase("{written} is no answer; write yes, no or unknown", written=repr(written)))
 
 
 def _choice(fact: Fact, written: Any) -> Value:
     allowed = fact.allowed or ()
     if isinstance(written, str) and written in allowed:
         return choice(written)
-    hint = did_you_mean(str(written), allowed)
-    raise ValueError(f"{written!r} is not a value it can take{hint}; write one of "
-                     f"{', '.join(allowed)}, or unknown")
+    says = phrase("{written} is not a value it can take", written=repr(written))
+    raise Wrong(phrase("{wrong}; write one of {words}, or unknown",
+                       wrong=hinted(says, written, allowed), words=", ".join(allowed)))
 
 
 def _date(fact: Fact, written: Any) -> Value:
     if written == NEVER:
         return never()
     if isinstance(written, bool) or not isinstance(written, (str, int)):
-        raise ValueError(f"{written!r} is no date; write {FORMS}, never or unknown")
+        raise Wrong(phrase("{written} is no date; write {forms}, never or unknown",
+                           written=repr(written), forms=FORMS))
     return read_date(str(written))
 
 
 def _country(fact: Fact, written: Any) -> Value:
     if isinstance(written, str) and written in COUNTRIES:
         return choice(written)
-    raise ValueError(f"{written!r} {not_a_country(written)}")
+    raise Wrong(not_a_country(written))
 
 
 def _words(fact: Fact, written: Any) -> Value:
     if isinstance(written, (bool, float)) or not isinstance(written, (str, int)):
-        raise ValueError(f"{written!r} is not text; put quotes around it")
+        raise Wrong(phrase("{written} is not text; put quotes around it", written=repr(written)))
     text = str(written).strip()
     if not text or len(text) > LONGEST_TEXT:
-        raise ValueError(f"must be 1 to {LONGEST_TEXT} characters long, and is {len(text)}")
+        raise Wrong(phrase("must be 1 to {most} characters long, and is {length}",
+                           most=LONGEST_TEXT, length=len(text)))
     return choice(text)
 
 

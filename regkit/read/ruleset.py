@@ -11,7 +11,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
-from regkit.language import Text
+from regkit.language import Text, phrase
 from regkit.model.explained import Explained
 from regkit.model.facts import Fact, Vocabulary
 from regkit.model.ruleset import (
@@ -29,7 +29,7 @@ from regkit.read.crosschecks import crosscheck, route
 from regkit.read.entries import Fields, said_yes
 from regkit.read.folder import KINDS, Folder, Written, read_folder
 from regkit.read.places import shipped
-from regkit.read.problems import Problem, Unreadable, did_you_mean
+from regkit.read.problems import Problem, Unreadable, hinted
 from regkit.read.references import reference_problems
 from regkit.read.renamed import renamed_names
 
@@ -96,9 +96,9 @@ def _folder(where: str | Path, root: Path | None) -> Path:
     found = (root or shipped("rulesets")) / where.lower()
     if not (found / "ruleset.yaml").is_file():
         codes = available(root)
-        hint = did_you_mean(where.upper(), codes)
-        raise Unreadable([Problem(where, 0, f"there is no ruleset of that name{hint}; there are: "
-                                            f"{', '.join(codes)}")])
+        says = hinted(phrase("there is no ruleset of that name"), where.upper(), codes)
+        raise Unreadable([Problem(where, 0, phrase("{wrong}; there are: {names}", wrong=says,
+                                                   names=", ".join(codes)))])
     return found
 
 

@@ -16,6 +16,7 @@ from math import isinf
 from pathlib import Path
 from typing import Any
 
+from regkit.language import Phrase, phrase
 from regkit.read.problems import MALFORMED, Problem, Unreadable
 
 LARGEST = 1_000_000
@@ -36,16 +37,16 @@ _HIDDEN = re.compile(
 # A character beyond the first 65,536, as JSON escapes it: two halves (RFC 8259, section 7).
 _COLON_BELOW = re.compile(r'("[ \r]*)(\n\s*):')
 _RIGHT = {
-    "cannot start any token": "; indent with spaces, not tabs, and put quotes around text that "
+    "cannot start any token": "indent with spaces, not tabs, and put quotes around text that "
     "begins with a special character",
-    "mapping values are not allowed": "; put quotes around text that holds ': ', or indent the "
+    "mapping values are not allowed": "put quotes around text that holds ': ', or indent the "
     "line as its neighbours are",
-    "did not find expected key": "; indent this line, or the one before, as its neighbours are",
-    "could not find expected ':'": "; write a key, a colon and a space, or indent the line deeper "
+    "did not find expected key": "indent this line, or the one before, as its neighbours are",
+    "could not find expected ':'": "write a key, a colon and a space, or indent the line deeper "
     "if it goes on with the text before",
-    "did not find expected ',' or": "; close the brackets opened before, and put a comma between "
+    "did not find expected ',' or": "close the brackets opened before, and put a comma between "
     "what stands in them",
-    "did not find expected '-' indicator": "; begin each line of a list with '- ', all indented "
+    "did not find expected '-' indicator": "begin each line of a list with '- ', all indented "
     "alike",
 }
 _PAIR = re.compile(r"(?<!\\)((?:\\\\)*)\\u([dD][89abAB]..)\\u([dD][c-fC-F]..)")
@@ -65,9 +66,9 @@ class Document:
             path = path[:-1]
         return self.lines.get(path, 1)
 
-    def problem(self, path: Path_, text: str, code: str = MALFORMED) -> Problem:
+    def problem(self, path: Path_, says: Phrase | str, code: str = MALFORMED) -> Problem:
         """Return a problem at a node."""
-        return Problem(self.file, self.line(path), text, code, path)
+        return Problem(self.file, self.line(path), says, code, path)
 
 
 def read_file(file: Path, shown: str = "") -> Document:
@@ -80,17 +81,20 @@ def read_file(file: Path, shown: str = "") -> Document:
     try:
         size = file.stat().st_size
         if size > LARGEST:
-            raise Unreadable([Problem(name, 0, f"the file is {size:,} bytes long; "
-                                               f"{LARGEST:,} are the most that is read")])
+            raise Unreadable([Problem(name, 0, phrase(
+                "the file is {size} bytes long; {most} are the most that is read", size=size,
+                most=LARGEST))])
         raw = file.read_bytes()
     except OSError as wrong:
         reason = wrong.strerror or str(wrong)
-        raise Unreadable([Problem(name, 0, f"cannot be read: {reason}")]) from wrong
+        raise Unreadable([Problem(name, 0, phrase("cannot be read: {reason}", reason=reason))]
+                         ) from wrong
     try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as wrong:
         line = raw[: wrong.start].count(b"\n") + 1
-        raise Unreadable([Problem(name, line, "is not UTF-8 text; save it as UTF-8")]) from wrong
+        says = phrase("is not UTF-8 text; save it as UTF-8")
+        raise Unreadable([Problem(name, line, says)]) from wrong
     return read_text(text.removeprefix("\ufeff"), name)
 
 
@@ -101,12 +105,13 @@ def read_text(text: str, file: str = "<text>") -> Document:
         Unreadable: it says what JSON could not, or is nested too deeply.
     """
     if len(text) > LARGEST:
-        raise Unreadable([Problem(file, 0, f"the text is {len(text):,} characters long; "
-                                           f"{LARGEST:,} are the most that is read")])
+        raise Unreadable([Problem(file, 0, phrase(
+            "the text is {size} characters long; {most} are the most that is read",
+            size=len(text), most=LARGEST))])
     hidden = _HIDDEN.search(text)
     if hidden:
         line = text.count("\n", 0, hidden.start()) + 1
-        raise Unreadable([Problem(file, line, hidden_character(hidden[0]))])
+        raise Unreadable([Problem(file, line, _invisible(hidden[0]))])
     as_json = file.lower().endswith(".json")
     if as_json:
         _check_json(text, file)
@@ -114,12 +119,15 @@ def read_text(text: str, file: str = "<text>") -> Document:
     return _Builder(file, as_json).build(text)
 
 
-def hidden_character(text: str) -> str:
-    """Say what is wrong with a text that holds a character nobody sees; empty if none does."""
+def hidden_character(text: str) -> Phrase | None:
+    """Say what is wrong with a text that holds a character nobody sees; None if none does."""
     hidden = _HIDDEN.search(text)
-    if hidden is None:
-        return ""
-    return f"holds the invisible character U+{ord(hidden[0]):04X}; remove it"
+    return None if hidden is None else _invisible(hidden[0])
+
+
+def _invisible(character: str) -> Phrase:
+    return phrase("holds the invisible character {code}; remove it",
+                  code=f"U+{ord(character):04X}")
 
 
 def _joined_pair(found: re.Match[str]) -> str:
@@ -132,7 +140,8 @@ def _check_json(text: str, file: str) -> None:
     try:
         json.loads(text, parse_int=str)
     except json.JSONDecodeError as wrong:
-        raise Unreadable([Problem(file, wrong.lineno, f"is not JSON: {wrong.msg}")]) from wrong
+        says = phrase("is not JSON: {message}", message=wrong.msg)
+        raise Unreadable([Problem(file, wrong.lineno, says)]) from wrong
     except RecursionError:
         pass
 
@@ -147,8 +156,9 @@ def _json_as_yaml(text: str) -> str:
     return _PAIR.sub(_joined_pair, text)
 
 
-def _too_deep() -> str:
-    return f"is nested deeper than {DEEPEST} levels"
+def too_deep() -> Phrase:
+    """Say that something is nested too deeply."""
+    return phrase("is nested deeper than {most} levels", most=DEEPEST)
 
 
 class _Builder:
@@ -174,13 +184,13 @@ class _Builder:
             mark = wrong.problem_mark or wrong.context_mark
             self._wrong(mark.line + 1 if mark else 0, _plain(wrong))
         except yaml.YAMLError as wrong:
-            self._wrong(0, f"is not YAML: {wrong}")
+            self._wrong(0, phrase("is not YAML: {message}", message=str(wrong)))
         if self.problems:
             raise Unreadable(self.problems)
         return Document(self.file, self.root, self.lines)
 
-    def _wrong(self, line: int, text: str) -> None:
-        self.problems.append(Problem(self.file, line, text))
+    def _wrong(self, line: int, says: Phrase) -> None:
+        self.problems.append(Problem(self.file, line, says))
 
     def _take(self, event: Any) -> None:
         name = type(event).__name__
@@ -189,14 +199,16 @@ class _Builder:
             self.documents += 1
             if self.documents > 1:
                 raise Unreadable([*self.problems, Problem(
-                    self.file, line, "holds a second document (`---`); one file is one document")])
+                    self.file, line,
+                    phrase("holds a second document (`---`); one file is one document"))])
         elif name == "AliasEvent":
-            self._wrong(line, f"`*{event.anchor}` repeats another place; write the value out")
+            self._wrong(line, phrase("`{mark}` repeats another place; write the value out",
+                                     mark=f"*{event.anchor}"))
             self._put(None, line)
         elif name in ("MappingEndEvent", "SequenceEndEvent"):
             done = self.stack.pop()
             if done.key is not None:
-                self._wrong(line, f"the key {done.key!r} has no value")
+                self._wrong(line, phrase("the key {key} has no value", key=repr(done.key)))
         elif name in ("MappingStartEvent", "SequenceStartEvent", "ScalarEvent"):
             self._check_marks(event, line)
             if name == "ScalarEvent":
@@ -206,9 +218,11 @@ class _Builder:
 
     def _check_marks(self, event: Any, line: int) -> None:
         if event.anchor is not None:
-            self._wrong(line, f"`&{event.anchor}` marks a place to repeat; write values out")
+            self._wrong(line, phrase("`{mark}` marks a place to repeat; write values out",
+                                     mark=f"&{event.anchor}"))
         if event.tag is not None and event.tag != "!":
-            self._wrong(line, f"the tag `{event.tag}` is not allowed; write plain values")
+            self._wrong(line, phrase("the tag `{tag}` is not allowed; write plain values",
+                                     tag=event.tag))
 
     def _scalar(self, event: Any, line: int) -> None:
         hidden = hidden_character(event.value)
@@ -223,10 +237,12 @@ class _Builder:
 
     def _key(self, top: _Open, key: str, line: int) -> None:
         if key == "<<":
-            self._wrong(line, "`<<` merges another map; write the entries out")
+            self._wrong(line, phrase("`<<` merges another map; write the entries out"))
         if key in top.data:
             first = self.lines[(*top.path, key)]
-            self._wrong(line, f"`{key}` stands here a second time; the first is on line {first}")
+            self._wrong(line, phrase(
+                "`{key}` stands here a second time; the first is on line {first}", key=key,
+                first=str(first)))
         top.key = key
         self.lines.setdefault((*top.path, key), line)
 
@@ -235,17 +251,18 @@ class _Builder:
             return _WORDS[text]
         if len(text) > LONGEST_NUMBER:
             if _FLOAT.fullmatch(text):
-                self._wrong(line, f"a number of {len(text)} digits; put quotes around an "
-                                  f"identifier, and write numbers in at most {LONGEST_NUMBER}")
+                self._wrong(line, phrase(
+                    "a number of {length} digits; put quotes around an identifier, and write "
+                    "numbers in at most {most}", length=len(text), most=LONGEST_NUMBER))
             return text
         if _INTEGER.fullmatch(text):
             return int(text)
         if _FLOAT.fullmatch(text):
             if isinf(float(text)):
-                self._wrong(line, f"{text} is too large a number")
+                self._wrong(line, phrase("{number} is too large a number", number=text))
             return float(text)
         if self.as_json:
-            self._wrong(line, f"{text} is no value of JSON")
+            self._wrong(line, phrase("{written} is no value of JSON", written=text))
         return text
 
     def _put(self, data: Any, line: int) -> None:
@@ -256,7 +273,7 @@ class _Builder:
         top = self.stack[-1]
         if isinstance(top.data, dict):
             if top.key is None:
-                self._wrong(line, "a key must be plain text")
+                self._wrong(line, phrase("a key must be plain text"))
                 top.key = f"<{line}>"
                 return
             top.data[top.key] = data
@@ -267,7 +284,7 @@ class _Builder:
 
     def _open(self, data: Any, line: int) -> None:
         if len(self.stack) >= DEEPEST:
-            raise Unreadable([*self.problems, Problem(self.file, line, _too_deep())])
+            raise Unreadable([*self.problems, Problem(self.file, line, too_deep())])
         path: Path_ = ()
         if self.stack:
             top = self.stack[-1]
@@ -284,9 +301,11 @@ class _Open:
     key: str | None = None
 
 
-def _plain(wrong: Any) -> str:
+def _plain(wrong: Any) -> Phrase:
     if "nesting depth" in str(wrong.problem):
-        return _too_deep()
-    parts = [part for part in (wrong.context, wrong.problem) if part]
-    return "is not YAML: " + ", ".join(parts) + next(
-        (right for sign, right in _RIGHT.items() if sign in str(wrong.problem)), "")
+        return too_deep()
+    message = ", ".join(part for part in (wrong.context, wrong.problem) if part)
+    for sign, right in _RIGHT.items():
+        if sign in str(wrong.problem):
+            return phrase("is not YAML: {message}; {right}", message=message, right=phrase(right))
+    return phrase("is not YAML: {message}", message=message)

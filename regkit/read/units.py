@@ -8,8 +8,9 @@ ISO 4217.
 from __future__ import annotations
 
 import re
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 
+from regkit.language import Either, Phrase, Wrong, phrase
 from regkit.model.facts import Fact
 from regkit.model.values import Value, amount
 from regkit.read.currencies import CURRENCIES
@@ -32,14 +33,17 @@ def read_quantity(written: object, fact: Fact) -> Value:
     """Return the amount of a quantity fact; a plain number is in the fact's own unit.
 
     Raises:
-        ValueError: it is no such amount; the message says what would be right.
+        Wrong: it is no such amount.
     """
-    number, unit = _split(written, f"a number of {fact.unit}, such as '250 {fact.unit}'")
+    right = phrase("a number of {unit}, such as '{example}'", unit=fact.unit,
+                   example=f"250 {fact.unit}")
+    number, unit = _split(written, right)
     factors = _IN.get(fact.unit, {fact.unit: "1"})
     if unit and unit not in factors:
-        raise ValueError(f"{written!r} is not in {fact.unit}; write {' or '.join(factors)}")
+        raise Wrong(phrase("{written} is not in {unit}; write {units}", written=repr(written),
+                           unit=fact.unit, units=Either(tuple(factors))))
     if number < 0:
-        raise ValueError(f"{written!r} is negative; write 0 or more")
+        raise Wrong(_negative(written))
     converted = number * Decimal(factors[unit or fact.unit])
     return amount(converted, converted, fact.unit, str(written))
 
@@ -48,13 +52,15 @@ def read_money(written: object) -> Value:
     """Return an amount of money with its ISO 4217 code as unit.
 
     Raises:
-        ValueError: it is no such amount; the message says what would be right.
+        Wrong: it is no such amount.
     """
-    number, currency = _split(written, "an amount and its currency, such as '2500.00 GBP'")
+    number, currency = _split(
+        written, phrase("an amount and its currency, such as '{example}'", example="2500.00 GBP"))
     if not _CURRENCY.fullmatch(currency):
-        raise ValueError(f"{written!r} names no currency; write for example '{number} GBP'")
+        raise Wrong(phrase("{written} names no currency; write for example '{example}'",
+                           written=repr(written), example=f"{number} GBP"))
     if number < 0:
-        raise ValueError(f"{written!r} is negative; write 0 or more")
+        raise Wrong(_negative(written))
     return amount(number, number, read_currency(currency), str(written))
 
 
@@ -62,11 +68,11 @@ def read_currency(written: str) -> str:
     """Return a currency code of ISO 4217.
 
     Raises:
-        ValueError: there is no such currency.
+        Wrong: there is no such currency.
     """
     if written not in CURRENCIES:
-        raise ValueError(f"names the currency {written!r}, which is none of ISO 4217; write for "
-                         "example GBP or EUR")
+        raise Wrong(phrase("names the currency {written}, which is none of ISO 4217; write for "
+                           "example GBP or EUR", written=repr(written)))
     return written
 
 
@@ -74,21 +80,25 @@ def read_rate(written: object) -> Decimal:
     """Return an exchange rate: how much of the second currency one unit of the first is.
 
     Raises:
-        ValueError: it is no number above 0.
+        Wrong: it is no number above 0.
     """
     text = "" if isinstance(written, bool) else str(written)
     if not _RATE.fullmatch(text) or not Decimal(text):
-        raise ValueError(f"{written!r} is no number above 0; write for example 0.8412")
+        raise Wrong(phrase("{written} is no number above 0; write for example 0.8412",
+                           written=repr(written)))
     return Decimal(text)
 
 
-def _split(written: object, right: str) -> tuple[Decimal, str]:
+def _negative(written: object) -> Phrase:
+    return phrase("{written} is negative; write 0 or more", written=repr(written))
+
+
+def _split(written: object, right: Phrase) -> tuple[Decimal, str]:
+    wrong = Wrong(phrase("{written} is no amount; write {right}", written=repr(written),
+                         right=right))
     if isinstance(written, bool) or not isinstance(written, (str, int, float)):
-        raise ValueError(f"{written!r} is no amount; write {right}")
+        raise wrong
     found = _WRITTEN.fullmatch(str(written))
     if found is None:
-        raise ValueError(f"{written!r} is no amount; write {right}")
-    try:
-        return Decimal(found[1]), found[2] or ""
-    except InvalidOperation as wrong:  # pragma: no cover - the pattern lets no such number pass
-        raise ValueError(f"{written!r} is no amount; write {right}") from wrong
+        raise wrong
+    return Decimal(found[1]), found[2] or ""

@@ -9,7 +9,7 @@ import re
 from collections.abc import Mapping
 
 import regkit
-from regkit.language import Argument, Phrase, phrase
+from regkit.language import Argument, Phrase, Wrong, phrase
 from regkit.model.facts import Fact
 from regkit.model.ruleset import Ruleset
 from regkit.read.facts import LONGEST_TEXT, read_value
@@ -22,14 +22,6 @@ _DOTTED = re.compile(r"(\d{1,2})\. ?(\d{1,2})\. ?(\d{4})", re.ASCII)
 _SPACE = re.compile(r"(?<=\d)[ \u00a0\u202f'](?=\d{3}(?!\d))")
 # A point or comma before three last digits: thousands in one country, thousandths in the next.
 _TWO_WAYS = re.compile(r"[1-9]\d{0,2}([.,]\d{3})+(?![\d.,])", re.ASCII)
-
-
-class Wrong(ValueError):
-    """An answer that cannot be taken; `says` is what is wrong, and what would be right."""
-
-    def __init__(self, says: Phrase) -> None:
-        super().__init__(says.template)
-        self.says = says
 
 
 def answer(fact: Fact, form: Mapping[str, str]) -> str | None:
@@ -90,7 +82,7 @@ def _contradiction(conversation: Conversation, fact: Fact, ruleset: Ruleset) -> 
 def _readable(fact: Fact, written: str) -> str:
     try:
         read_value(fact, written)
-    except (ValueError, OverflowError):
+    except Wrong:
         raise Wrong(_right(fact, written)) from None
     return written
 

@@ -9,10 +9,10 @@ from functools import partial
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from regkit.language import phrase
+from regkit.language import Wrong, phrase
 from regkit.model.facts import Fact
 from regkit.model.ruleset import Ruleset
-from regkit.web.answers import Wrong, answer, check_together
+from regkit.web.answers import answer, check_together
 from regkit.web.bodies import read_form
 from regkit.web.caching import fresh
 from regkit.web.conversation import Conversation

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Mapping
-from typing import Any, NamedTuple
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
 from urllib.parse import parse_qsl
 
 from starlette.requests import ClientDisconnect, Request
@@ -15,7 +15,6 @@ from regkit.model.case import Case
 from regkit.model.ruleset import Ruleset
 from regkit.read.problems import Problem
 from regkit.read.text import Document, read_text
-from regkit.web.problems import pointer
 from regkit.web.refusals import Refused
 from regkit.web.settings import Limits
 
@@ -96,7 +95,7 @@ def read_document(written: Written, limits: Limits) -> Document:
     try:
         document = read_text(text, name)
     except regkit.Unreadable as wrong:
-        raise unreadable(wrong, None, 400) from None
+        raise unreadable(wrong.problems, 400) from None
     if len(document.lines) > limits.entries:
         raise Refused(413, phrase("The case has {count} entries; {most} are the most that is read",
                                   count=len(document.lines), most=limits.entries))
@@ -112,18 +111,14 @@ def read_case(document: Document, ruleset: Ruleset) -> Case:
     try:
         return regkit.read_case(document.data, ruleset)
     except regkit.Unreadable as wrong:
-        raise unreadable(wrong, document, 422) from None
+        # Data that is read a second time knows its places, and the text their lines.
+        raise unreadable((document.problem(found.path, found.says) for found in wrong.problems),
+                         422) from None
 
 
-def unreadable(wrong: regkit.Unreadable, document: Document | None, status: int) -> Refused:
+def unreadable(problems: Iterable[Problem], status: int) -> Refused:
     """Return the refusal of a case that cannot be read."""
-    return Refused(status, phrase("The case cannot be read; nothing of it was taken"),
-                   errors=[_error(found, document) for found in wrong.problems])
-
-
-def _error(found: Problem, document: Document | None) -> dict[str, Any]:
-    line = found.line if document is None else document.line(found.path)
-    return {"detail": found.text, "pointer": pointer(found.path), "line": line}
+    return Refused(status, phrase("The case cannot be read; nothing of it was taken"), problems)
 
 
 def _media_type(request: Request) -> str:

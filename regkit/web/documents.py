@@ -21,7 +21,6 @@ from regkit.model.plan_document import plan_document
 from regkit.model.ruleset import Ruleset
 from regkit.read.text import Document
 from regkit.web.bodies import Written, read_case, read_document, read_written
-from regkit.web.problems import pointer
 from regkit.web.refusals import Refused
 from regkit.web.rules_document import fact_document
 from regkit.web.service import Service, language_for_program, read_day, service_of
@@ -110,9 +109,7 @@ def _ruleset(service: Service, document: Document) -> Ruleset:
     if isinstance(code, str) and code not in service.rulesets:
         says = phrase("No such jurisdiction is offered here; there are: {codes}",
                       codes=service.offered)
-        place = {"detail": speaker().say(says), "pointer": pointer(("jurisdiction",)),
-                 "line": document.line(("jurisdiction",))}
-        raise Refused(422, says, errors=[place])
+        raise Refused(422, says, [document.problem(("jurisdiction",), says)])
     if not isinstance(code, str):
         return next(iter(service.rulesets.values()))
     return service.rulesets[code]

@@ -128,7 +128,8 @@ def _problems(statuses: Iterable[int]) -> Json:
     return {
         str(status): {
             "description": HTTPStatus(status).phrase,
-            "headers": _headers(*(["Retry-After"] if status in (429, 503) else [])),
+            "headers": _headers("Content-Language",
+                                *(["Retry-After"] if status in (429, 503) else [])),
             "content": {"application/problem+json": {"schema": _component("problem")}},
         } for status in sorted(statuses)
     }

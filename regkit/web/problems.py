@@ -1,4 +1,7 @@
-"""What went wrong, as problem details for programs (RFC 9457). They are said in English."""
+"""What went wrong, as problem details for programs (RFC 9457).
+
+They are said in the language of the answer, but for the title: that is the name of the status.
+"""
 
 from __future__ import annotations
 
@@ -21,19 +24,22 @@ class ProblemResponse(JSONResponse):
     media_type = "application/problem+json"
 
 
-def problem(scope: Scope, refused: Refused) -> ProblemResponse:
+def problem(scope: Scope, refused: Refused, language: str) -> ProblemResponse:
     """Return the answer to a request that is refused."""
+    say = speaker(language).say
     title = HTTPStatus(refused.status).phrase
     body: dict[str, Any] = {
         "type": f"{scope.get('root_path', '')}/schemas/{SCHEMA}#"
                 + title.lower().replace(" ", "-"),
         "title": title,
         "status": refused.status,
-        "detail": speaker().say(refused.says),
+        "detail": say(refused.says),
     }
     if refused.errors:
-        body["errors"] = list(refused.errors)
-    return ProblemResponse(body, refused.status, refused.headers)
+        body["errors"] = [{"detail": say(wrong.says), "pointer": pointer(wrong.path),
+                           "line": wrong.line} for wrong in refused.errors]
+    return ProblemResponse(body, refused.status, {
+        "Content-Language": language, "Vary": "Accept-Language", **refused.headers})
 
 
 def pointer(path: Iterable[str | int]) -> str:

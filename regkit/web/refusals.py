@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Iterable
 
 from regkit.language import Phrase
+from regkit.read.problems import Problem
 
 
 class Refused(Exception):
@@ -14,12 +14,12 @@ class Refused(Exception):
     Attributes:
         status: the status code (RFC 9110).
         says: why, and what would be right.
-        errors: everything that is wrong with a case, each with its place (`problem.schema.json`).
+        errors: everything that is wrong with a case, each with its place.
         after: after how many seconds to try again; 0 where that would not help.
     """
 
     def __init__(
-        self, status: int, says: Phrase, errors: Iterable[Mapping[str, Any]] = (), after: int = 0
+        self, status: int, says: Phrase, errors: Iterable[Problem] = (), after: int = 0
     ) -> None:
         super().__init__(says.template)
         self.status = status

@@ -9,6 +9,7 @@ from regkit.language import phrase
 from regkit.web.pages import Page, wants_page
 from regkit.web.problems import problem
 from regkit.web.refusals import Refused
+from regkit.web.service import language_of
 
 WORDS = {"title": "This did not work", "again": "Begin again"}
 
@@ -16,7 +17,7 @@ WORDS = {"title": "This did not work", "again": "Begin again"}
 def refusal(request: Request, refused: Refused) -> Response:
     """Return the answer to a request that is refused."""
     if not wants_page(request):
-        return problem(request.scope, refused)
+        return problem(request.scope, refused, language_of(request))
     page = Page(request)
     words = {name: page.say(phrase(text)) for name, text in WORDS.items()}
     return page.answer("refused.html", refused.status, refused.headers, words=words,
