@@ -74,6 +74,8 @@ def whole_diff(rules: Ruleset) -> None:
 def released_diff(code: str) -> None:
     """Diff the first and the last released version, as `regkit diff` does."""
     versions = [name for name in released_versions() if name.split("@")[0] == code]
+    if len(versions) < 2:
+        return
     old, new = (read_side(versions[at]) for at in (0, -1))
     took = seconds(lambda: compare(old.ruleset, new.ruleset, date(1980, 1, 1), date(2049, 12, 31),
                                    ON, (old.written, new.written)))
