@@ -274,6 +274,22 @@ def test_the_report_as_a_file(case: Path, page: Any, tmp_path: Path) -> None:
     assert [url for url in asked if not url.startswith("data:")] == [file.as_uri()]
 
 
+def test_on_a_wide_screen_the_contents_stay_beside_what_is_read(
+    chromium: Any, tmp_path: Path
+) -> None:
+    """And cover nothing of it; on a narrow one they stand above it, and are left behind."""
+    file = tmp_path / "report.html"
+    file.write_text(written("gb-import"), "utf-8")
+    for width, beside in ((1200, True), (700, False)):
+        with chromium.new_context(viewport={"width": width, "height": 800}) as context:
+            page = context.new_page()
+            page.goto(file.as_uri())
+            page.locator("#sources").evaluate("heading => heading.scrollIntoView()")
+            nav, text = (page.locator(what).bounding_box() for what in ("nav", "#sources"))
+            assert (nav["y"] >= 0) is beside
+            assert not beside or nav["x"] + nav["width"] <= text["x"]
+
+
 def test_the_pages_stand_in_a_frame_only_where_they_may(chromium: Any) -> None:
     """A site that was named shows them in a frame; another one does not."""
     async def club(request: Any) -> HTMLResponse:

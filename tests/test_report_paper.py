@@ -19,8 +19,8 @@ from regkit.model.plan import StepState
 from tests.browser import browser
 from tests.report_pages import CASES, IN_LANGUAGES, found, reasons, written
 
-MOST_SHEETS = 11
-"""Most demo cases take eight to ten sheets of A4; one with eighteen steps to take, eleven."""
+MOST_SHEETS = 12
+"""The demo cases take six to eleven sheets of A4; as rules are added, a report may grow by one."""
 PRINTED = (*((name, "en") for name in CASES), *IN_LANGUAGES)
 
 
