@@ -139,18 +139,23 @@ def test_the_place_and_what_would_be_right_are_said_in_the_readers_language(
     """Names of facts and words of the notation stay as a case writes them."""
     with pytest.raises(regkit.Unreadable) as caught:
         regkit.read_case({"jurisdiction": "QA", "facts": {
-            "thing.maed": "1962", "thing.weight": "3 miles", "thing.kind": "carts"}}, small)
+            "thing.maed": "1962", "thing.weight": "3 miles", "thing.kind": "carts",
+            "thing.sold": "soon"}}, small)
 
     assert {code: [speaker(code).say(one) for one in caught.value.problems]
             for code in ("de", "sv")} == {
         "de": ["<case>:1: `thing.kind`: 'carts' ist hier nicht möglich (war `cart` gemeint?); "
                "richtig wäre eines von: cart, sledge, oder unknown",
+               "<case>:1: `thing.sold`: 'soon' ist kein Datum; richtig wäre: 1962, 1962-05, "
+               "1962-05-17, 1962/1964, ../1959, 1959/.. oder 1962~",
                "<case>:1: `thing.weight`: '3 miles' hat nicht die Einheit kg; richtig wäre: kg, t "
                "oder lb",
                "<case>:1: das Vokabular kennt keine Angabe `thing.maed` (war `thing.made` "
                "gemeint?)"],
         "sv": ["<case>:1: `thing.kind`: 'carts' är inte möjligt här (menades `cart`?); rätt vore "
                "något av: cart, sledge, eller unknown",
+               "<case>:1: `thing.sold`: 'soon' är inget datum; rätt vore: 1962, 1962-05, "
+               "1962-05-17, 1962/1964, ../1959, 1959/.. eller 1962~",
                "<case>:1: `thing.weight`: '3 miles' är inte i enheten kg; rätt vore: kg, t eller "
                "lb",
                "<case>:1: vokabulären har ingen uppgift `thing.maed` (menades `thing.made`?)"],

@@ -20,11 +20,11 @@ from __future__ import annotations
 import re
 from datetime import date, timedelta
 
-from regkit.language import Phrase, Wrong, phrase
+from regkit.language import Either, Phrase, Wrong, phrase
 from regkit.model.calendar import Period, Unit
 from regkit.model.values import Value, days
 
-FORMS = "1962, 1962-05, 1962-05-17, 1962/1964, ../1959, 1959/.. or 1962~"
+FORMS = ("1962", "1962-05", "1962-05-17", "1962/1964", "../1959", "1959/..", "1962~")
 
 _LAST_YEAR = 9998
 _ONE = re.compile(r"(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?(~?)|(\d{3})X(~?)|(\d{2})XX", re.ASCII)
@@ -86,7 +86,8 @@ def _years(first: int, last: int, margin: int, written: str) -> tuple[date, date
 
 
 def _no_date(written: str) -> Phrase:
-    return phrase("{written} is no date; write {forms}", written=repr(written), forms=FORMS)
+    return phrase("{written} is no date; write {forms}", written=repr(written),
+                  forms=Either(FORMS))
 
 
 def _outside(written: str) -> Phrase:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from regkit.language import Wrong, phrase
+from regkit.language import Either, Wrong, phrase
 from regkit.model.facts import Fact
 from regkit.model.values import NEVER, UNKNOWN, Value, choice, never, unknown
 from regkit.read.countries import COUNTRIES, not_a_country
@@ -49,8 +49,8 @@ def _date(fact: Fact, written: Any) -> Value:
     if written == NEVER:
         return never()
     if isinstance(written, bool) or not isinstance(written, (str, int)):
-        raise Wrong(phrase("{written} is no date; write {forms}, never or unknown",
-                           written=repr(written), forms=FORMS))
+        raise Wrong(phrase("{written} is no date; write {forms}", written=repr(written),
+                           forms=Either((*FORMS, NEVER, UNKNOWN))))
     return read_date(str(written))
 
 
