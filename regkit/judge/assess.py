@@ -27,8 +27,7 @@ def assess(case: Case, ruleset: Ruleset, on: date) -> Assessment:
     reasons when they are first read.
 
     Args:
-        case: one of the ruleset's own jurisdiction; `regkit.compare.carried.carry` takes one of
-            another country over, and says what of it does not count there.
+        case: one of the ruleset's own jurisdiction (`regkit.compare.carried.carry` takes one over).
         on: the day whose law counts and on which ages are counted, in the Gregorian calendar.
 
     Raises:
