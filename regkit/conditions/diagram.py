@@ -163,6 +163,7 @@ class Diagrams:
         self._levels: dict[str, int] = {}
         self._nodes: dict[tuple[str, tuple[Any, ...], tuple[Node, ...]], Node] = {}
         self._chosen: dict[tuple[Node, Node, Node], Node] = {}
+        self._negated: dict[Node, Node] = {TRUE: FALSE, FALSE: TRUE}
 
     def __len__(self) -> int:
         return len(self._nodes)
@@ -215,13 +216,23 @@ class Diagrams:
             size = len(cuts) + 1
             columns = [variable.spread(node, cuts) if node.level == level else (node,) * size
                        for node in asked]
-            children = [self.choose(*row) for row in zip(*columns, strict=True)]
+            children: list[Node] = []
+            before: tuple[Node, ...] = ()
+            for row in zip(*columns, strict=True):
+                # Neighbours are often the same, and so is what is chosen there.
+                children.append(children[-1] if row == before else self.choose(*row))
+                before = row
             found = self._chosen[asked] = self._node(variable, cuts, children)
         return found
 
     def negate(self, node: Node) -> Node:
         """Return where it is not true."""
-        return self.choose(node, FALSE, TRUE)
+        found = self._negated.get(node)
+        if found is None:
+            children = [self.negate(child) for child in node.children]
+            found = self._node(node.variable, node.cuts, children)
+            self._negated[node], self._negated[found] = found, node
+        return found
 
     def both(self, one: Node, other: Node) -> Node:
         """Return where both are true."""

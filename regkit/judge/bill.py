@@ -21,17 +21,21 @@ from regkit.model.case import Case
 from regkit.model.route import Route
 
 
-def bills(law: Law, case: Case) -> tuple[Bill, ...]:
+def bills(law: Law, exact: Exact) -> tuple[Bill, ...]:
     """Return one bill for each route, the one that the case tells first.
 
     Without routes, or where the case tells none of them, the first bill is for the case as told.
     A bill of a route that is still open to doubt is reckoned as if it were granted.
+
+    Args:
+        exact: the case, its definitions settled.
     """
+    case = exact.view.case
     routes = [edition for history in law.ruleset.routes.values()
               if (edition := history.on(law.day.on)) is not None]
     told = next((route for route in routes if _tells(case, route)), None)
     others = tuple(_on_route(law, case, route) for route in routes if route is not told)
-    return (_as_told(law, settled_view(law, case), told), *others)
+    return (_as_told(law, exact, told), *others)
 
 
 def bill_as_told(law: Law, exact: Exact) -> Bill:
@@ -68,7 +72,7 @@ def _on_route(law: Law, case: Case, route: Route) -> Bill:
     granted = law.view(exact.view.case)
     granted.known_truths.update(exact.view.known_truths)
     granted.known_truths.update(dict.fromkeys(_granted(route.when, exact.view), YES))
-    return _bill(law, route, exact, tuple(BillWriter(law, Exact(granted)).lines()), False)
+    return _bill(law, route, exact, tuple(BillWriter(law, exact.seeing(granted)).lines()), False)
 
 
 def _granted(condition: Condition, view: View) -> Iterator[str]:

@@ -44,7 +44,7 @@ def settled_view(law: Law, case: Case) -> Exact:
             "definition", OUTCOMES[truth], phrase("{title}", title=named.title), name=name,
             sources=named.sources, layer=named.layer, children=(inner.decisive_if(True),),
         )
-    return Exact(settled)
+    return exact.seeing(settled)
 
 
 def either_way(reason: Reason, truth: Truth, vocabulary: Vocabulary) -> Reason:

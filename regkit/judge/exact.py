@@ -14,7 +14,7 @@ from functools import cached_property
 
 from regkit.conditions.cells import Cells
 from regkit.conditions.cut import Among
-from regkit.conditions.diagram import FALSE, TRUE, Node, TooLarge, asked_by
+from regkit.conditions.diagram import FALSE, TRUE, Diagrams, Node, TooLarge, asked_by
 from regkit.conditions.tree import Condition, Holds, Open, Test
 from regkit.conditions.truth import NO, UNDECIDED, YES, Truth
 from regkit.conditions.view import LawDay, Named, View
@@ -25,18 +25,27 @@ from regkit.model.facts import Vocabulary
 
 @dataclass
 class Exact:
-    """Decides the conditions of one law for one case."""
+    """Decides the conditions of one law for one case.
+
+    Attributes:
+        diagrams: where it draws; may be shared by all that look at the same facts of a case.
+    """
 
     view: View
+    diagrams: Diagrams = field(default_factory=Diagrams)
     _drawn: dict[Condition, Node | None] = field(default_factory=dict)
 
     @cached_property
     def cells(self) -> Cells:
-        return Cells(self.view)
+        return Cells(self.view, self.diagrams)
 
     @cached_property
     def possible(self) -> Possible:
         return Possible(self.cells)
+
+    def seeing(self, view: View) -> Exact:
+        """Return the same for another view of the same case; what was drawn serves both."""
+        return Exact(view, self.diagrams)
 
     def truth(self, condition: Condition) -> Truth:
         """Return whether a condition holds; undecided only if both can still come true."""

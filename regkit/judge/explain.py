@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
 
 from regkit.conditions import Holds
 from regkit.conditions.truth import NO
@@ -31,24 +31,34 @@ from regkit.model.assessment import (
     Verdict,
 )
 from regkit.model.case import Case
+from regkit.model.plan import Plan
 from regkit.model.ruleset import Source
 
 
 def explain(law: Law, case: Case) -> Explanation:
-    """Return all findings of a case under a law, in the order of stages."""
+    """Return what there is to say of a case under a law; each part is made when it is read."""
     exact = settled_view(law, case)
-    ruleset = law.ruleset
-    stages = list(ruleset.stages)
-    findings = [finding_on(law, exact, name) for name in ruleset.requirements]
-    findings.sort(key=lambda finding: stages.index(finding.requirement.stage))
-    classes = tuple(
-        _class(law, exact, name)
-        for name, history in ruleset.definitions.items() if history.latest.is_class
-    )
-    return Explanation(tuple(findings), classes, tuple(_cautions(law)),
-                       partial(make_plan, law, case, findings), partial(packet, law, exact),
-                       partial(paper_trouble, law, case), partial(bills, law, case),
-                       partial(handover, law, case))
+    finding = cache(partial(finding_on, law, exact))
+    return Explanation(finding, partial(_in_order, law, finding), partial(_classes, law, exact),
+                       tuple(_cautions(law)), partial(_plan, law, exact, finding),
+                       partial(packet, law, exact), partial(paper_trouble, law, case),
+                       partial(bills, law, exact), partial(handover, law, exact))
+
+
+def _in_order(law: Law, finding: Callable[[str], Finding]) -> tuple[Finding, ...]:
+    """Return all findings in the order of stages."""
+    stages = list(law.ruleset.stages)
+    return tuple(sorted(map(finding, law.ruleset.requirements),
+                        key=lambda found: stages.index(found.requirement.stage)))
+
+
+def _plan(law: Law, exact: Exact, finding: Callable[[str], Finding]) -> Plan:
+    return make_plan(law, exact, _in_order(law, finding))
+
+
+def _classes(law: Law, exact: Exact) -> tuple[ClassFinding, ...]:
+    return tuple(_class(law, exact, name)
+                 for name, history in law.ruleset.definitions.items() if history.latest.is_class)
 
 
 def _cautions(law: Law) -> Iterator[Phrase]:

@@ -17,27 +17,26 @@ from regkit.judge.freshness import evidence_on
 from regkit.judge.law import Law
 from regkit.language import Phrase, Text, phrase
 from regkit.model.bill import Bill
-from regkit.model.case import Case
 from regkit.model.facts import Fact
 from regkit.model.handover import Handover, Wanted
 from regkit.model.ruleset import Need, Requirement
 
 
-def handover(law: Law, case: Case, route: str) -> Handover:
+def handover(law: Law, exact: Exact, route: str) -> Handover:
     """Return what to have in hand before paying.
 
     Args:
+        exact: the case, its definitions settled.
         route: the identifier of a route; empty for the case as it is told.
 
     Raises:
         KeyError: there is no such route in force.
     """
-    bill = _bill_of(bills(law, case), route)
+    bill = _bill_of(bills(law, exact), route)
     if bill.route and not bill.as_told:
         edition = law.ruleset.routes[bill.route].on(law.day.on)
         assert edition is not None
-        case = case.with_facts(edition.facts)
-    exact = settled_view(law, case)
+        exact = settled_view(law, exact.view.case.with_facts(edition.facts))
     steps = list(_steps(law, exact))
     wanted = list(_wanted(law, exact, steps))
     first_stage = next(iter(law.ruleset.stages))

@@ -13,7 +13,6 @@ from decimal import Decimal
 
 from regkit.conditions.truth import NO, YES
 from regkit.judge.choices import Tried, best
-from regkit.judge.either_way import settled_view
 from regkit.judge.exact import Exact
 from regkit.judge.lateness import Amounts
 from regkit.judge.law import Law
@@ -24,16 +23,19 @@ from regkit.judge.reckoning import Reckoner
 from regkit.judge.windows import told_event
 from regkit.language import Phrase, phrase
 from regkit.model.assessment import Finding, Verdict
-from regkit.model.case import Case
 from regkit.model.plan import Days, Missing, Plan, Step, StepState, ToGet
 from regkit.model.ruleset import SOURCE_KINDS, Requirement, Ruleset
 from regkit.model.values import day_of
 from regkit.model.window import Duration
 
 
-def make_plan(law: Law, case: Case, findings: Iterable[Finding]) -> Plan:
-    """Return the plan of a case on the day of its findings."""
-    return _Planner(law, settled_view(law, case), tuple(findings)).plan()
+def make_plan(law: Law, exact: Exact, findings: Iterable[Finding]) -> Plan:
+    """Return the plan of a case on the day of its findings.
+
+    Args:
+        exact: the case, its definitions settled.
+    """
+    return _Planner(law, exact, tuple(findings)).plan()
 
 
 class _Planner:

@@ -49,7 +49,7 @@ def announced(
         for name in law.contested[history.id]:
             for edition in law.ruleset.definitions[name].editions:
                 if _lies_ahead(edition, law):
-                    truth = _instead(exact.view, name, edition.when, condition)
+                    truth = _instead(exact, name, edition.when, condition)
                     found.append(
                         Announced(edition.first, _verdict(truth), edition.title, edition.sources))
     return tuple(found)
@@ -71,7 +71,7 @@ def _readings(
     for name in names:
         edition = _counting(law, exact.view, law.ruleset.definitions[name])
         for dissent in _speaking(edition.dissents if edition else (), law):
-            other = answer(_instead(exact.view, name, dissent.when, condition))
+            other = answer(_instead(exact, name, dissent.when, condition))
             if other != current:
                 yield OtherReading(dissent.says, other, dissent.sources, name)
 
@@ -84,11 +84,12 @@ def _outcome(truth: Truth) -> Outcome:
     return Outcome(truth.word)
 
 
-def _instead(view: View, definition: str, when: Condition, condition: Condition) -> Truth:
+def _instead(exact: Exact, definition: str, when: Condition, condition: Condition) -> Truth:
     """Return the truth of a condition if a definition had another condition."""
+    view = exact.view
     changed = replace(view.definitions[definition], condition=when)
     definitions = {**view.definitions, definition: changed}
-    return Exact(View(view.case, view.day, definitions, view.questions)).truth(condition)
+    return exact.seeing(View(view.case, view.day, definitions, view.questions)).truth(condition)
 
 
 def _speaking(dissents: Iterable[Dissent], law: Law) -> Iterator[Dissent]:

@@ -56,7 +56,7 @@ def found(case: ComesTo, asked: Asked) -> str:
 
 def _definition(case: ComesTo, asked: Asked) -> str:
     holds = Holds(asked.name, case.law.definitions[asked.name].title)
-    return Exact(case.law.view(case.case)).truth(holds).word
+    return case.exact.truth(holds).word
 
 
 def _requirement(case: ComesTo, asked: Asked) -> str:

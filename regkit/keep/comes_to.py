@@ -36,6 +36,10 @@ class ComesTo(Protocol):
         """The case."""
 
     @property
+    def exact(self) -> Exact:
+        """The case as it is told."""
+
+    @property
     def settled(self) -> Exact:
         """The case, its definitions settled."""
 
@@ -68,6 +72,10 @@ class Assessed:
     @property
     def case(self) -> Case:
         return self.assessment.case
+
+    @cached_property
+    def exact(self) -> Exact:
+        return Exact(self.law.view(self.case))
 
     @cached_property
     def settled(self) -> Exact:
@@ -103,6 +111,10 @@ class Piecewise:
     like: Piecewise | None = None
 
     @cached_property
+    def exact(self) -> Exact:
+        return Exact(self.law.view(self.case))
+
+    @cached_property
     def settled(self) -> Exact:
         return settled_view(self.law, self.case) if self.like is None else self.like.settled
 
@@ -110,7 +122,7 @@ class Piecewise:
         condition = self.law.requirements[name]
         if condition is None:
             return Verdict.NOT_REQUIRED
-        return VERDICT_OF[Outcome(Exact(self.law.view(self.case)).truth(condition).word)]
+        return VERDICT_OF[Outcome(self.exact.truth(condition).word)]
 
     def finding(self, name: str) -> Finding:
         return finding_on(self.law, self.settled, name)

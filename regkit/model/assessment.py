@@ -241,8 +241,9 @@ class ClassFinding:
 class Explanation:
     """The parts of an assessment that are worked out when they are first read."""
 
-    findings: tuple[Finding, ...]
-    classes: tuple[ClassFinding, ...]
+    finding: Callable[[str], Finding] = field(repr=False, compare=False)
+    findings: Callable[[], tuple[Finding, ...]] = field(repr=False, compare=False)
+    classes: Callable[[], tuple[ClassFinding, ...]] = field(repr=False, compare=False)
     cautions: tuple[Phrase, ...]
     plan: Callable[[], Plan] = field(repr=False, compare=False)
     packet: Callable[[Finding, date], Packet] = field(repr=False, compare=False)
@@ -269,15 +270,15 @@ class Assessment:
     def _explanation(self) -> Explanation:
         return self.explain()
 
-    @property
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """One finding for each requirement, in the order of stages; worked out when first read."""
-        return self._explanation.findings
+        return self._explanation.findings()
 
-    @property
+    @cached_property
     def classes(self) -> tuple[ClassFinding, ...]:
         """The classes of the ruleset, and whether the case belongs to them."""
-        return self._explanation.classes
+        return self._explanation.classes()
 
     @property
     def cautions(self) -> tuple[Phrase, ...]:
@@ -332,11 +333,10 @@ class Assessment:
         Raises:
             KeyError: the ruleset has no such requirement.
         """
-        requirement = self.ruleset.renamed.get(requirement, requirement)
-        for finding in self.findings:
-            if finding.id == requirement:
-                return finding
-        raise KeyError(requirement)
+        name = self.ruleset.renamed.get(requirement, requirement)
+        if name not in self.ruleset.requirements:
+            raise KeyError(requirement)
+        return self._explanation.finding(name)
 
     def to_dict(self, language: str = "en") -> dict[str, Any]:
         """Return the assessment as JSON data; `schemas/assessment.schema.json` describes it."""
