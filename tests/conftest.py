@@ -5,6 +5,7 @@ No test asserts how long anything takes: on a busy machine a slow draw is no fai
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,6 +16,10 @@ from starlette.testclient import TestClient
 from tests.rulesets_under_test import INVENTED
 from tests.web_visitor import Visitor, client
 from tests.zedland_changed import Mutate, changing
+
+# Tests hold many rulesets for long: looking through them for circles again and again would take a
+# fifth of the time.
+gc.set_threshold(50_000)
 
 settings.register_profile(
     "regkit", deadline=None, suppress_health_check=[HealthCheck.too_slow])
