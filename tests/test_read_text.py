@@ -56,7 +56,8 @@ def alike(text: str) -> bool:
 json_data = st.recursive(
     st.none() | st.booleans() | st.integers(-10**15, 10**15)
     | st.floats(allow_nan=False, allow_infinity=False)
-    | st.text(st.characters(min_codepoint=32, max_codepoint=126) | st.sampled_from("äß€😀")).filter(alike),
+    | st.text(st.characters(min_codepoint=32, max_codepoint=126) | st.sampled_from("äß€😀"))
+    .filter(alike),
     lambda inner: st.lists(inner, max_size=4)
     | st.dictionaries(st.text(st.characters(min_codepoint=97, max_codepoint=122), min_size=1),
                       inner, max_size=4),
