@@ -83,10 +83,13 @@ def _last_day_before(
 ) -> date:
     """Return the last day that leaves a whole period before an event.
 
-    The day of the act is not counted, that of the event where the reading counts it. A rest day
-    moves nothing: the earlier day is the safe one.
+    The day of the act is not counted, that of the event where the reading counts it. Of calendar
+    months or years, whole ones lie between the two. A rest day moves nothing: the earlier day is
+    the safe one.
     """
     assert window.within is not None
+    if window.within.in_calendar:
+        return window.within.longer().before(event) - ONE_DAY
     last = event if reading.event_counts else event - ONE_DAY
     if window.working:
         return calendar.working_day_back(window.within.count, last) - ONE_DAY
