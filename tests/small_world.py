@@ -52,11 +52,13 @@ def day(number: int) -> date:
 # Days between and just outside all cuts, and far away on both sides, where only order counts.
 _DAYS: tuple[Any, ...] = (-94, -90, -88, *range(-1, 8), 90, 92, 96, NEVER)
 # On each cut and, between two and beyond the last, two of a kind: their order is all that counts.
-_NUMBERS = tuple(map(Decimal, ("0", "0.25", "0.5", "1", "1.25", "1.5", "2", "2.25", "2.5")))
+# Numbers that are told, and one more on either side of each: whatever is told, there is one between
+# it and every cut.
+_NUMBERS = tuple(map(Decimal, ("0", "0.5", "1", "1.5", "2", "2.5")))
+_BETWEEN = tuple(number + Decimal("0.25") for number in _NUMBERS)
 _REALITIES: Mapping[str, tuple[Any, ...]] = {
     "v.built": _DAYS, "v.sold": _DAYS, "v.seen": _DAYS, "v.hue": WORDS, "v.old": ("yes", "no"),
-    # One more than can be told: there is always a greater number.
-    **dict.fromkeys(("v.size", "v.load"), (*_NUMBERS, Decimal("2.75"))),
+    **dict.fromkeys(("v.size", "v.load"), (*_NUMBERS, *_BETWEEN)),
 }
 
 

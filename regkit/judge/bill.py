@@ -34,7 +34,7 @@ def bills(law: Law, exact: Exact) -> tuple[Bill, ...]:
     routes = [edition for history in law.ruleset.routes.values()
               if (edition := history.on(law.day.on)) is not None]
     told = next((route for route in routes if _tells(case, route)), None)
-    others = tuple(_on_route(law, case, route) for route in routes if route is not told)
+    others = tuple(_on_route(law, exact, route) for route in routes if route is not told)
     return (_as_told(law, exact, told), *others)
 
 
@@ -65,8 +65,8 @@ def _as_told(law: Law, exact: Exact, route: Route | None) -> Bill:
     return _bill(law, route, exact, lines, True)
 
 
-def _on_route(law: Law, case: Case, route: Route) -> Bill:
-    exact = settled_view(law, case.with_facts(route.facts))
+def _on_route(law: Law, told: Exact, route: Route) -> Bill:
+    exact = settled_view(law, told.view.case.with_facts(route.facts), told)
     if exact.truth(route.when) == NO:
         return _bill(law, route, exact, (), False)
     granted = law.view(exact.view.case)

@@ -17,14 +17,18 @@ from regkit.model.case import Case
 from regkit.model.facts import Vocabulary
 
 
-def settled_view(law: Law, case: Case) -> Exact:
+def settled_view(law: Law, case: Case, like: Exact | None = None) -> Exact:
     """Return a case as a law sees it, its definitions decided exactly beforehand.
 
     So a definition that is settled either way counts, and is explained, as settled wherever it is
     used.
+
+    Args:
+        like: the same of a case that tells the same, but for facts that only this one tells
+            exactly; what was drawn there serves here too.
     """
     view = law.view(case)
-    exact = Exact(view)
+    exact = Exact(view) if like is None else like.seeing(view)
     found: dict[str, Truth] = {}
     for name in law.definitions_that_may_hide:
         if view.holds(name) == UNDECIDED:

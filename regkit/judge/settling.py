@@ -118,8 +118,11 @@ class _Sets:
     def _some_day(self, wanted: Node, unwanted: Node, fact: Fact) -> bool:
         """Return whether there is a day of an event on which only what is wanted is possible.
 
-        A day on which something else is possible as well rules out all on which that is.
+        A day on which something else is possible as well rules out all on which that is; what is
+        possible whatever the days of all events are rules out every day.
         """
+        if self.exact.possible.world(self._whatever_the_days(unwanted)) is not None:
+            return False
         left = self.exact.possible.days_of(fact)
         while left:
             first, last = left.pop()
@@ -143,6 +146,14 @@ class _Sets:
             left += [(start, end) for start, end in ((first, from_ - 1), (until + 1, last))
                      if start <= end]
         return False
+
+    def _whatever_the_days(self, node: Node) -> Node:
+        """Return where a diagram is true on whatever days events were."""
+        diagrams = self.exact.cells.diagrams
+        for key in asked_by(node):
+            if any(fact.type == "date" for fact in diagrams.variables[key].facts):
+                node = diagrams.for_every(node, key)
+        return node
 
 
 def _least(sets: Iterator[Facts]) -> frozenset[Facts]:
