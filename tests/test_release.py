@@ -76,13 +76,15 @@ def test_a_release_freezes_the_whole_ruleset(there: Path) -> None:
 
 
 def test_the_notice_is_computed_from_the_diff(there: Path) -> None:
-    """What the second version changes, newest first, with an example of each."""
+    """What the second version changes, with an example of each; the first changes nothing."""
     second_version(there)
-    notices = (there / "NOTICES.md").read_text("utf-8")
+    first, second = ((there / "released" / f"ZZ@2026.{number}.md").read_text("utf-8")
+                     for number in (1, 2))
 
-    assert notices.index("→ ZZ@2026.2") < notices.index("## ZZ@2026.1\n")
-    assert "engine power at least 4 kW and less than 5 kW" in notices
-    assert "small-engine" in notices
+    assert "## ZZ@2026.1\n" in first and "small-engine" not in first
+    assert "→ ZZ@2026.2" in second
+    assert "engine power at least 4 kW and less than 5 kW" in second
+    assert "small-engine" in second
 
 
 def test_a_version_that_did_not_move_is_refused(there: Path) -> None:
@@ -201,6 +203,16 @@ def test_shipped_releases_are_what_they_were(name: str) -> None:
     layers = released.read_released(name)
 
     assert f"{assemble(layers).jurisdiction}@{assemble(layers).version}" == name
+
+
+@pytest.mark.parametrize("name", released.released_versions())
+def test_each_shipped_release_has_its_notice_beside_it(name: str) -> None:
+    """It names the version, and what it is compared with unless it is the first."""
+    notice = (released.released_folder() / f"{name}.md").read_text("utf-8")
+    (title,) = (line for line in notice.splitlines() if line.startswith("## "))
+
+    assert title.endswith(name)
+    assert name.endswith(".1") or "→" in title
 
 
 def test_frozen_copies_are_listed_with_the_digest_of_their_file() -> None:

@@ -12,7 +12,7 @@ from regkit.commands.common import main, plainly, read_day, ruleset_folder, writ
 from regkit.keep.release import Release, release
 from regkit.show.changes_markdown import changes_markdown
 
-_HEAD = "# Notices of change\n\nComputed from the frozen copies in `released/`; newest first.\n"
+_HEAD = "# Notice of change\n\nComputed from the frozen copies beside it.\n"
 
 
 @main.command(name="release")
@@ -24,21 +24,19 @@ def release_command(jurisdiction: str, today: date | None, dry_run: bool) -> Non
     """Freeze the ruleset of a JURISDICTION as it stands, under the version its head names.
 
     Refused if a check or a worked example fails, or if the version did not move. The notice of
-    what changed goes to NOTICES.md beside the rulesets.
+    what changed is written beside the frozen copy.
     """
     folder = ruleset_folder(jurisdiction)
     made = release(folder, today or date.today())
     notice = _notice(made)
     if not dry_run:
         made.file.parent.mkdir(exist_ok=True)
-        notices = folder.resolve().parent / "NOTICES.md"
-        before = notices.read_text("utf-8").removeprefix(_HEAD) if notices.exists() else ""
         write_whole(str(made.file), made.copy)
         digests = made.file.parent / "DIGESTS"
         listed = digests.read_text("utf-8") if digests.exists() else ""
         own = hashlib.sha256(made.copy.encode()).hexdigest()
         write_whole(str(digests), f"{listed}{own}  {made.file.name}\n")
-        write_whole(str(notices), f"{_HEAD}\n{notice}{before}")
+        write_whole(str(made.file.with_name(f"{made.name}.md")), f"{_HEAD}\n{notice}")
     click.echo(notice, nl=False)
     click.echo(f"{made.name} {'would be' if dry_run else 'is'} written to {Path(made.file)}",
                err=True)
