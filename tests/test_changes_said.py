@@ -115,7 +115,7 @@ def test_the_picture_draws_one_date_and_counts_what_it_leaves_out() -> None:
     band = next(shape for shape in ages if round(years["40"]) in shape)
     assert band[-1] == round(years["40"]) and years["80"] < band[0] < years["60"]
     assert [shape for shape in ages if shape is not band] == [[round(years["80"]), *band[:-1]]]
-    assert any("age since vehicle.built; not drawn: 1 of 3" in said for said in words)
+    assert any("age counted from: built; not drawn: 1 of 3" in said for said in words)
 
 
 def test_the_command_proves_that_nothing_differs() -> None:

@@ -47,10 +47,15 @@ class Sayer:
         Args:
             grid: all parts of its domain, to say few words by what they are not.
         """
+        spans = _days(variable, first)
+        label = phrase("{label}", label=self._fact(variable).label) if spans else None
         return Limit(
             variable.key, self.say(variable, first, grid), self.say(variable, last, grid),
-            _days(variable, first), _days(variable, last),
+            spans, _days(variable, last), label,
         )
+
+    def _fact(self, variable: Variable) -> Fact:
+        return self.vocabulary.get(variable.facts[0].name, variable.facts[0])
 
     def say(
         self, variable: Variable, parts: tuple[Part, ...], grid: tuple[Part, ...]
@@ -61,7 +66,7 @@ class Sayer:
             template = {HOLDS: "'{title}': {words}", BEFORE: "'{title}' before: {words}",
                         AFTER: "'{title}' now: {words}"}[when]
             return phrase(template, title=self.titles[name], words=parts)
-        fact = self.vocabulary.get(variable.facts[0].name, variable.facts[0])
+        fact = self._fact(variable)
         if variable.about == UNKNOWN:
             template = "{label} said to be unknown" if parts == ("yes",) else (
                 "{label} not said to be unknown")
@@ -95,7 +100,6 @@ class Sayer:
         unit = fact.unit or variable.key.rsplit(" in ", 1)[-1]
         said = joined(*(say(low, high, unit) for low, high in spans), by=" or ")
         return phrase("{label} {said}", label=fact.label, said=said)
-
 
     def _say_between(self, variable: Line, spans: list[tuple[Any, Any]]) -> Phrase | None:
         """Say a bound on what lies between two dates as the rule does; None for other bounds."""

@@ -38,6 +38,7 @@ class Limit:
             moves with the day of assessment.
         spans: for a date, first and last day of each span of it on the first day; None is open.
         spans_later: the same on the last day.
+        label: for a date, its name.
     """
 
     key: str
@@ -45,6 +46,7 @@ class Limit:
     says_later: Phrase
     spans: tuple[tuple[date | None, date | None], ...] = ()
     spans_later: tuple[tuple[date | None, date | None], ...] = ()
+    label: Phrase | None = None
 
     @property
     def moves(self) -> bool:

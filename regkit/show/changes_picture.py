@@ -82,7 +82,7 @@ class _Panel:
         yield (f'<text x="16" y="{self.top + PANEL / 2}" text-anchor="middle" '
                f'transform="rotate(-90 16 {self.top + PANEL / 2})">age in years</text>')
         left = len(effect.regions) - len(drawn)
-        said = f"age since {shown}" if shown else "of any age"
+        said = f"age counted from: {self._name(shown, drawn)}" if shown else "of any age"
         if left:
             said += f"; not drawn: {left} of {len(effect.regions)} regions, which other dates bound"
         yield f'<text x="{LEFT}" y="{bottom + 32}">{escape(said)}</text>'
@@ -90,6 +90,12 @@ class _Panel:
             anchor = "start" if day == self.first else "end"
             yield (f'<text x="{self._x(day)}" y="{bottom + 16}" text-anchor="{anchor}">'
                    f"assessed {day}</text>")
+
+    def _name(self, shown: str, regions: list[Region]) -> str:
+        """Return the name of the date whose age is drawn."""
+        labels = (limit.label for region in regions for limit in region.limits
+                  if limit.key == shown)
+        return self.say(next(filter(None, labels), shown))
 
     def _region(self, region: Region) -> Iterator[str]:
         fill = "gained" if region.after in _GAINED else "lost"
