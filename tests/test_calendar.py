@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import get_args
+from typing import Any, get_args
 
 import pytest
 from dateutil.relativedelta import relativedelta
@@ -64,6 +64,23 @@ def test_before_is_the_first_day_not_yet_complete(
 
     assert length.after(first, leap_day) > end
     assert length.after(first - timedelta(days=1), leap_day) <= end
+
+
+@given(days, st.builds(Period, st.integers(0, 300), st.sampled_from(get_args(Unit))), leap_days)
+def test_a_period_written_another_way_is_the_same_period(
+    start: date, length: Period, leap_day: LeapDay
+) -> None:
+    """From every day, by either rule: 24 months are 2 years, and 2 weeks 14 days."""
+    assert length.canonical().after(start, leap_day) == length.after(start, leap_day)
+    assert length.canonical().canonical() == length.canonical()
+
+
+@pytest.mark.parametrize(("one", "other"), [
+    ((24, "months"), (2, "years")), ((2, "weeks"), (14, "days")), ((0, "years"), (0, "days")),
+])
+def test_equal_periods_are_written_in_one_way(one: Any, other: Any) -> None:
+    """So that what lies between two dates is one quantity, however a rule writes it."""
+    assert Period(*one).canonical() == Period(*other).canonical()
 
 
 @settings(max_examples=200, deadline=None)

@@ -7,6 +7,7 @@ import tempfile
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
+from random import Random
 from typing import Any, get_args
 
 import pytest
@@ -100,6 +101,15 @@ AROUND = [date(year, 2, 27) + n * ONE_DAY for year in (2017, 2018, 2020, 2021, 2
 @example({"thing.sold": {"at least": "1 years after thing.made"}}, None)
 @example({"all": [{"thing.sold": {"at most": "2 years after thing.made"}},
                   {"thing.made": {"more than": "2 years ago"}}]}, None)
+@example({"all": [{"thing.made": {"less than": "2 years ago"}},
+                  {"thing.sold": {"less than": "1 years after thing.made"}},
+                  {"thing.made": {"at least": "6 months ago"}}]}, Random(1))
+@example({"none": [{"thing.sold": {"more than": "12 months ago"}},
+                   {"thing.made": {"at most": "12 months ago"}},
+                   {"thing.sold": {"at least": "1 years after thing.made"}}]}, Random(1))
+@example({"any": [{"thing.sold": {"less than": "6 months ago"}},
+                  {"thing.sold": {"at least": "24 months after thing.made"}},
+                  {"thing.sold": {"at most": "2 years after thing.made"}}]}, Random(1))
 def test_where_assessing_both_sides_differs_the_diff_says_so(when: Any, chance: Any) -> None:
     """And nothing is left unproven; each vehicle shown is answered as its region says."""
     old, new = loaded(when)

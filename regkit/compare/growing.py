@@ -14,23 +14,22 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from itertools import product
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from regkit.compare.eras import ONE_DAY, Span, events, law_tests, reached_on
 from regkit.compare.leap_days import OldCells
 from regkit.compare.limits import AFTER, BEFORE, HOLDS
 from regkit.compare.outcomes import NEVER, Entry, Item, applies
+from regkit.compare.places import Placed, box_on, in_places, parts_on, parts_within
 from regkit.compare.questions import answers, asks_a_question, possibly, questions_of
 from regkit.compare.regions import MOST_BOXES, Box, Shape
 from regkit.compare.witnesses import outcome, witnesses
 from regkit.conditions import Condition, Test
 from regkit.conditions.cells import Cells
-from regkit.conditions.diagram import FALSE, Diagrams, Line, Node, Part, TooLarge, asked_by
+from regkit.conditions.diagram import FALSE, Diagrams, Node, Part, TooLarge, asked_by
 from regkit.judge.law import Law, law_on
 from regkit.judge.possible import Possible
 from regkit.language import phrase
-from regkit.model.calendar import LeapDay
 from regkit.model.case import Case
 from regkit.model.changes import Limit, Region, Witness
 
@@ -51,20 +50,6 @@ LOSSES, GAINS = WAYS[:3], WAYS[3:]
 
 if TYPE_CHECKING:
     from regkit.compare.effects import Comparison
-
-
-@dataclass(frozen=True)
-class Place:
-    """A bound of a region: fixed, or where a test cuts on each day by a rule for 29 February."""
-
-    fixed: Any = None
-    test: Test | None = None
-    at: int = 0
-    rule: LeapDay | None = None
-
-
-Placed = tuple[tuple[str, tuple[Any, ...]], ...]
-"""A box whose bounds are places, so that it can be told for any day."""
 
 
 @dataclass
@@ -184,7 +169,8 @@ class Growing:
                 if count == MOST_BOXES:
                     self.complete = False
                     break
-                key = way, self._placed(box, era[0], span, tests)
+                key = way, in_places(
+                    box, era[0], span, tests, self.comparison.eras, self.comparison.leap_days)
                 found = self._add_box(era, key, shape, box)
                 if found is not None:
                     here = shape.draw(box)
@@ -223,32 +209,51 @@ class Growing:
     def _same_today(self, day: date, way: Way, box: Box) -> Found | None:
         """Return the region that is this very box on a day on which two cut-offs coincide."""
         for (same, placed), found in self.found.items():
-            if same == way and {k: self._parts(places, day) for k, places in placed} == box:
+            if same == way and box_on(placed, day, self.comparison.eras) == box:
                 return found
         return None
 
     def _first_seen(self, era: Span, key: tuple[Way, Placed], shape: Shape) -> Found | None:
         """Return a box with a vehicle in it from the first day of an era on which there is one.
 
-        What is kept whole may move within the era, so a box that is empty at first is tried again.
+        What is kept whole may move within the era, so a box that is empty at first is tried again,
+        the earlier days first; days are left out together where none of them can have one.
         """
         way, placed = key
         tests = self._tests_of(placed, era)
         tried = 0
-        for start, last in self.comparison.eras.of(tests, era):
-            for day in (start + n * ONE_DAY for n in range((last - start).days + 1)):
+        for stretch in self.comparison.eras.of(tests, era):
+            waiting = [stretch]
+            while waiting:
+                day, last = waiting.pop()
                 if tried == MOST_TRIES:
                     self.complete = False
                     return None
                 tried += 1
                 possible = Possible(self.comparison.concrete(day, self)[1])
-                box = {name: self._parts(places, day) for name, places in placed}
+                box = box_on(placed, day, self.comparison.eras)
                 seen = self._witness(day, way, shape, box, possible)
                 if seen is not None:
                     return Found(*seen, shape.grid, [(day, era[1])])
-                if not self._may_fit_later(possible, tests, (start, last)):
-                    break
+                if day < last and self._may_fit_later(possible, tests, stretch):
+                    middle = day + (last - day) // 2
+                    halves = (middle + ONE_DAY, last), (day + ONE_DAY, middle)
+                    waiting += [half for half in halves if half[0] <= half[1]
+                                and self._may_fit_within(possible, shape, placed, half)]
         return None
+
+    def _may_fit_within(
+        self, possible: Possible, shape: Shape, box: Placed, days: Span
+    ) -> bool:
+        """Return whether there may be a vehicle in a box on one of some days.
+
+        What is kept whole is left out.
+        """
+        diagrams = possible.cells.diagrams
+        return possible.world(diagrams.every(
+            shape.inside(name, parts_within(places, days, self.comparison.eras), diagrams)
+            for name, places in box if self.diagrams.variables[name].about != "definition"
+        )) is not None
 
     def _tests_of(self, placed: Placed, era: Span) -> list[Test]:
         """Return the tests that bound a box, those of definitions kept whole among them."""
@@ -260,15 +265,15 @@ class Growing:
     def _may_fit_later(self, possible: Possible, tests: list[Test], days: Span) -> bool:
         """Return whether a box that is empty on the first of some days may not be on another.
 
-        Whether a period fits between two dates is a matter of single days. It is the same on all
-        if nothing moves that was found to contradict another.
+        Whether a period fits between two dates, or a date has an anniversary, is a matter of single
+        days. It is the same on all if nothing moves that was found to contradict another.
         """
         variables = possible.cells.diagrams.variables
         against = asked_by(possible.excluded)
         bounds = self.comparison.eras.bounds
         return any(
-            len(variables[key].facts) > 1 and variables[key].facts[0].type == "date"
-            for key in against
+            fact.type == "date" and fact.name != key
+            for key in against for fact in variables[key].facts
         ) and any(test.key in against and bounds(test, days[0]) != bounds(test, days[1])
                   for test in tests)
 
@@ -328,35 +333,6 @@ class Growing:
         before, after = (outcome(ruleset, entry, self.item, seen) for ruleset, entry in sides)
         return before, after
 
-    def _placed(self, box: Box, on: date, span: Span, tests: list[Test]) -> Placed:
-        return tuple(
-            (key, tuple(
-                tuple(self._place(bound, key, on, span, tests) for bound in part)
-                if isinstance(self.diagrams.variables[key], Line) else part
-                for part in parts
-            ))
-            for key, parts in box.items()
-        )
-
-    def _place(self, bound: Any, key: str, on: date, span: Span, tests: list[Test]) -> Place:
-        bounds = self.comparison.eras.bounds
-        moving: Place | None = None
-        for rule, test in product(self.comparison.leap_days, tests):
-            for at, cut in enumerate(bounds(test, on, rule) if test.key == key else ()):
-                if cut == bound:
-                    if bounds(test, span[0], rule) == bounds(test, span[1], rule):
-                        return Place(bound)
-                    moving = moving or Place(None, test, at, rule)
-        return moving or Place(bound)
-
-    def _parts(self, places: tuple[Any, ...], day: date) -> tuple[Part, ...]:
-        bounds = self.comparison.eras.bounds
-        return tuple(
-            tuple(p.fixed if p.test is None else bounds(p.test, day, p.rule)[p.at] for p in part)
-            if isinstance(part, tuple) else part
-            for part in places
-        )
-
     def regions(self) -> tuple[Region, ...]:
         """Return the regions found, the earliest first."""
         made = [
@@ -369,7 +345,7 @@ class Growing:
     def _limits(self, placed: Placed, found: Found) -> Iterator[Limit]:
         for key, places in placed:
             variable = self.diagrams.variables[key]
-            first, last = (self._parts(places, day)
+            first, last = (parts_on(places, day, self.comparison.eras)
                            for day in (found.days[0][0], found.days[-1][1]))
             yield self.comparison.sayer.limit(variable, first, last, found.grid[key])
         for question in found.questions:

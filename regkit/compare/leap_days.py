@@ -52,7 +52,8 @@ class NoAnniversary(Test):
     @property
     def key(self) -> str:
         """The date, the period and that it has no anniversary."""
-        return f"{self.fact.name} + {self.length.count} {self.length.unit} {NO_ANNIVERSARY}"
+        length = self.length.canonical()
+        return f"{self.fact.name} + {length.count} {length.unit} {NO_ANNIVERSARY}"
 
     def cut(self, day: LawDay) -> Between:
         return Between(self.key, 1, None)

@@ -54,6 +54,14 @@ class Period:
         """Return the period that is one unit longer."""
         return Period(self.count + 1, self.unit)
 
+    def canonical(self) -> Period:
+        """Return the one way to write this period: 24 months as 2 years, 2 weeks as 14 days."""
+        if self.unit in _DAYS or (self.count == 0 and not self.in_calendar):
+            return Period(self.count * _DAYS.get(self.unit, 0), "days")
+        if self.unit == "months" and self.count % 12 == 0:
+            return Period(self.count // 12, "years")
+        return self
+
     def after(self, start: date, leap_day: LeapDay = "1 March") -> date:
         """Return the day on which this period, counted from `start`, is complete.
 

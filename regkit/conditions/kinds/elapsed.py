@@ -92,10 +92,11 @@ class Elapsed(Kind):
 
     @property
     def _counted(self) -> tuple[str, Period]:
-        """The comparison that is cut, and the period whose end it is cut at."""
+        """The comparison that is cut, and the period whose end it is cut at, in one way of writing.
+        """
         if self.length.in_calendar and self.comparison in _TURNED:
             return _TURNED[self.comparison], self.length.longer()
-        return self.comparison, self.length
+        return self.comparison, self.length.canonical()
 
     def cut(self, day: LawDay) -> Between:
         bound = {"at least": (0, None), "more than": (1, None), "less than": (None, 0),
