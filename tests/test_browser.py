@@ -262,7 +262,9 @@ LOOKED_AT_WHOLE = {
     (CASES / "ie-too-young-and-late.yaml", "dark"),
 ], indirect=["page"], ids=lambda found: getattr(found, "stem", found))
 def test_the_report_as_a_file(case: Path, page: Any, tmp_path: Path) -> None:
-    """At 320 px, folded and unfolded: no wider than the screen, nothing fetched, no violation."""
+    """At 320 px, folded and unfolded: no wider than the screen, nothing fetched; and for one case
+    of each country no violation.
+    """
     file = tmp_path / "report.html"
     file.write_text(written(case.stem), "utf-8")
     asked: list[str] = []

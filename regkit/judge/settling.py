@@ -44,6 +44,7 @@ class _Sets:
     exact: Exact
     again: Facts = frozenset()
     known: dict[tuple[Node, int, Facts], frozenset[Facts]] = field(default_factory=dict)
+    on_any_days: dict[Node, bool] = field(default_factory=dict)
 
     def smallest(self, condition: Condition) -> tuple[tuple[str, ...], ...]:
         """Return the smallest sets, at most so many."""
@@ -121,7 +122,7 @@ class _Sets:
         A day on which something else is possible as well rules out all on which that is; what is
         possible whatever the days of all events are rules out every day.
         """
-        if self.exact.possible.world(self._whatever_the_days(unwanted)) is not None:
+        if self._on_any_days(unwanted):
             return False
         left = self.exact.possible.days_of(fact)
         while left:
@@ -147,13 +148,15 @@ class _Sets:
                      if start <= end]
         return False
 
-    def _whatever_the_days(self, node: Node) -> Node:
-        """Return where a diagram is true on whatever days events were."""
-        diagrams = self.exact.cells.diagrams
-        for key in asked_by(node):
-            if any(fact.type == "date" for fact in diagrams.variables[key].facts):
-                node = diagrams.for_every(node, key)
-        return node
+    def _on_any_days(self, node: Node) -> bool:
+        """Return whether a diagram can be true on whatever days events were."""
+        if node not in self.on_any_days:
+            diagrams, left = self.exact.cells.diagrams, node
+            for key in asked_by(node):
+                if any(fact.type == "date" for fact in diagrams.variables[key].facts):
+                    left = diagrams.for_every(left, key)
+            self.on_any_days[node] = self.exact.possible.world(left) is not None
+        return self.on_any_days[node]
 
 
 def _least(sets: Iterator[Facts]) -> frozenset[Facts]:
