@@ -33,6 +33,10 @@ def test_the_command_writes_the_page_whole(tmp_path: Path) -> None:
     assert [file.name for file in tmp_path.iterdir()] == ["report.html"]
 
 
+def test_without_a_file_the_page_is_the_output() -> None:
+    assert run("assess", str(CASES["gb-import"]), "--html").output == written("gb-import")
+
+
 def test_an_old_page_stays_until_a_new_one_is_complete(tmp_path: Path) -> None:
     """Whatever goes wrong, nothing half-written is left."""
     target = tmp_path / "report.html"

@@ -66,6 +66,15 @@ def test_the_command_says_address_what_to_check_and_what_rests_on_it(tmp_path: P
     assert "4 to look at up to 2027-02-23; 2 overdue" in result.output
 
 
+def test_without_a_path_all_shipped_rulesets_are_reviewed() -> None:
+    """On a day by which every source of every one is due."""
+    result = CliRunner().invoke(main, ["review", "--on", "2100-01-01"])
+
+    assert result.exit_code == 0, result.output
+    assert {line.split()[0] for line in result.output.splitlines() if " days overdue)" in line} == (
+        set(regkit.jurisdictions()))
+
+
 def test_the_calendar_is_read_by_an_independent_library(rules: Ruleset) -> None:
     """RFC 5545: one whole day a source, with an alarm and the address."""
     dues = review(rules, TODAY, ahead=3650)

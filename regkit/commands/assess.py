@@ -42,8 +42,9 @@ from regkit.show.text import assessment_lines
               help="Whose rules count instead of the case's own, such as IE, or the folder of a "
                    "ruleset; several, such as DE,SE,IE, are compared.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON; its schema is published.")
-@click.option("--html", type=click.Path(dir_okay=False), metavar="FILE",
-              help="Write a page instead, to read, to print and to keep: one file of HTML.")
+@click.option("--html", type=click.Path(dir_okay=False), is_flag=False, flag_value="-",
+              metavar="[FILE]", help="Write a page instead, to read, to print and to keep: one "
+              "file of HTML; to the output if none is named.")
 @click.option("--until", callback=read_day, metavar="DAY",
               help="With --html: also what changes by itself up to this day.")
 @click.option("--all", "everything", is_flag=True, help="Say everything in full.")
@@ -82,10 +83,14 @@ def _write_report(
     file: str, assessment: regkit.Assessment, language: str, until: date | None,
     carried: Carried | None = None,
 ) -> None:
-    """Write the report; an old file stays until the new one is complete."""
+    """Write the report; an old file stays until the new one is complete. A dash is the output."""
     ahead = None if until is None else look_ahead(
         assessment.case, assessment.ruleset, assessment.on, until)
-    write_whole(file, report(assessment, language, ahead, carried))
+    page = report(assessment, language, ahead, carried)
+    if file == "-":
+        click.echo(page, nl=False)
+    else:
+        write_whole(file, page)
 
 
 def _show_carried(found: Across, language: str, as_json: bool, everything: bool) -> None:

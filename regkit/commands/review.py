@@ -1,4 +1,4 @@
-"""`regkit review PATH`: the sources to look at again, worst first; also as a calendar."""
+"""`regkit review`: the sources to look at again, worst first; also as a calendar."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ _EVER = 36_500
 
 
 @main.command()
-@click.argument("paths", nargs=-1, required=True, metavar="PATH...")
+@click.argument("paths", nargs=-1, metavar="[PATH]...")
 @click.option("--ahead", type=click.IntRange(0, _EVER), metavar="DAYS",
               help="How many days ahead to look; by default 90, for a calendar all.")
 @click.option("--calendar", type=click.Path(dir_okay=False), metavar="FILE",
@@ -26,9 +26,12 @@ _EVER = 36_500
 def review(
     paths: tuple[str, ...], ahead: int | None, calendar: str | None, on: date | None
 ) -> None:
-    """List the sources of rulesets that are to be looked at again, the longest overdue first."""
+    """List the sources of rulesets that are to be looked at again, the longest overdue first.
+
+    A PATH is a folder or the code of a shipped ruleset; without one, all that are shipped.
+    """
     day = on or date.today()
-    rulesets = [regkit.load(ruleset_folder(path)) for path in paths]
+    rulesets = [regkit.load(ruleset_folder(path)) for path in paths or regkit.jurisdictions()]
     if calendar is not None:
         if len(rulesets) > 1:
             raise ValueError("a calendar is of one ruleset; name one folder or code")
